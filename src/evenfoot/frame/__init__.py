@@ -1,0 +1,16 @@
+"""What carries the boards: timbers, joints with who bears on whom, post places and the grid."""
+
+from evenfoot.frame.model import (
+    Entry,
+    Frame,
+    GridLine,
+    Joint,
+    JointKind,
+    Mark,
+    Member,
+    PostPlace,
+    Role,
+    Splice,
+)
+
+__all__ = ["Entry", "Frame", "GridLine", "Joint", "JointKind", "Mark", "Member", "PostPlace", "Role", "Splice"]

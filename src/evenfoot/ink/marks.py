@@ -1,0 +1,137 @@
+"""What a drawing is made of, in paper mm with y downwards from the top left corner; writers replay these."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+Point = tuple[float, float]
+
+
+class Pen(StrEnum):
+    """Two weights of ink, pencil for construction and dimensions, one vermilion, one indigo (see ``ink.look``)."""
+
+    OBJECT = "object"
+    FINE = "fine"
+    PENCIL = "pencil"
+    ALARM = "alarm"
+    WATER = "water"
+
+
+class Fill(StrEnum):
+    """Fills: paper hides what is behind; the tints stay readable in black and white."""
+
+    PAPER = "paper"
+    SHADE = "shade"
+    INK = "ink"
+    ALARM = "alarm"
+
+
+class Anchor(StrEnum):
+    """Which point of a text stands on its position."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """A straight line; ``dash`` is (on, off) in paper mm, empty for a full line."""
+
+    a: Point
+    b: Point
+    pen: Pen = Pen.FINE
+    dash: tuple[float, ...] = ()
+    layer: str = ""
+    member: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Polygon:
+    """A closed outline, filled when ``fill`` is given; an open polyline when ``is_closed`` is False."""
+
+    points: tuple[Point, ...]
+    pen: Pen | None = Pen.FINE
+    fill: Fill | None = None
+    is_closed: bool = True
+    dash: tuple[float, ...] = ()
+    layer: str = ""
+    member: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circle:
+    """A circle of radius ``r``."""
+
+    centre: Point
+    r: float
+    pen: Pen | None = Pen.FINE
+    fill: Fill | None = None
+    layer: str = ""
+    member: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """One line of text; ``at`` is on its baseline; ``size`` is the cap height times 1.4, in mm (font size)."""
+
+    at: Point
+    text: str
+    size: float = 3.0
+    anchor: Anchor = Anchor.START
+    is_bold: bool = False
+    angle_deg: float = 0.0
+    pen: Pen = Pen.FINE
+    layer: str = ""
+    member: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dimension:
+    """A dimension between two points, drawn ``offset`` mm to the left of a to b; it knows the distance it spans.
+
+    ``distance`` is the real distance [mm]; ``text`` what is written.
+    """
+
+    a: Point
+    b: Point
+    offset: float
+    distance: float
+    text: str
+    size: float = 3.0
+    layer: str = "dimension"
+    member: str = ""
+
+
+Shape = Line | Polygon | Circle | Text | Dimension
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One sheet of paper [mm]. ``scale`` is real mm per paper mm, 0 when the page holds no drawing to scale."""
+
+    code: str
+    title: str
+    width: float
+    height: float
+    scale: float = 0.0
+    shapes: tuple[Shape, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One column of a table; ``kind`` is text, number or money."""
+
+    title: str
+    kind: str = "text"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A table for the workbook: rows hold strings and numbers."""
+
+    code: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str | float | None, ...], ...]

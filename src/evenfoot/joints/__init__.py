@@ -1,0 +1,5 @@
+"""What is cut on every timber, and the order in which the frame goes together by hand."""
+
+from evenfoot.joints.model import Cut, CutKind, Face, Joinery, Step
+
+__all__ = ["Cut", "CutKind", "Face", "Joinery", "Step"]

@@ -1,0 +1,142 @@
+"""One speaker per language and unit: codes and facts in, sentences out."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from enum import StrEnum
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from evenfoot.checks import Check
+from evenfoot.errors import Fault
+from evenfoot.units import format_length
+
+IROHA = "いろはにほへとちりぬるをわかよたれそつねならむうゐのおくやまけふこえてあさきゆめみしゑひもせす"
+
+
+class Language(StrEnum):
+    """The languages that Evenfoot speaks."""
+
+    ENGLISH = "en"
+    JAPANESE = "ja"
+
+
+@cache
+def catalogue() -> Mapping[str, Mapping[str, str]]:
+    """Return every entry of the catalogue: code to language to text.
+
+    Each file under ``catalogue/`` holds tables ``[group.code]`` with ``en`` and ``ja`` side by side.
+    """
+    entries: dict[str, Mapping[str, str]] = {}
+    folder = files("evenfoot.words") / "catalogue"
+    for path in sorted(folder.iterdir(), key=lambda p: p.name):
+        if path.name.endswith(".toml"):
+            _collect("", tomllib.loads(path.read_text(encoding="utf-8")), entries)
+    return entries
+
+
+def _collect(prefix: str, table: Mapping[str, Any], entries: dict[str, Mapping[str, str]]) -> None:
+    if "en" in table and isinstance(table["en"], str):
+        assert prefix not in entries, f"{prefix} stands in two catalogue files"
+        entries[prefix] = {language: table[language] for language in ("en", "ja") if language in table}
+        return
+    for key, inner in table.items():
+        _collect(f"{prefix}.{key}" if prefix else key, inner, entries)
+
+
+class Speaker:
+    """Says codes and facts in one language, lengths in one unit."""
+
+    def __init__(self, language: Language = Language.ENGLISH, unit: str = "mm") -> None:
+        """``unit`` is a unit of ``units.format_length``: mm, m, in, ft or shaku."""
+        self.language = language
+        self.unit = unit
+
+    def say(self, code: str, **facts: str | float) -> str:
+        """Return the text of ``code`` with its placeholders filled.
+
+        A placeholder ending in ``_mm`` is a length [mm] and is written in the speaker's unit; one ending in
+        ``_code`` is itself a code; other numbers are written with up to four figures.
+        """
+        text = catalogue()[code][self.language]
+        return text.format(**{name: self._fact(name, value) for name, value in facts.items()})
+
+    def knows(self, code: str) -> bool:
+        """Return whether the catalogue holds ``code``."""
+        return code in catalogue()
+
+    def length(self, mm: float) -> str:
+        """Return a length [mm] in the speaker's unit, to 0.5 mm or its like."""
+        return format_length(mm, unit=self.unit)
+
+    def check(self, check: Check) -> str:
+        """Return a finding as one sentence with its reason and remedy."""
+        facts: dict[str, str | float] = dict(check.facts)
+        facts.setdefault("subject", self.mark(check.subject))
+        facts.setdefault("place", check.place)
+        facts.setdefault("unit", check.unit)
+        for name in ("demand", "capacity", "ratio"):
+            value = getattr(check, name)
+            if value is not None:
+                facts.setdefault(name, value)
+                facts.setdefault(f"{name}_mm", value)
+        parts = [self.say(f"check.{check.rule}", **facts)]
+        if check.reason:
+            parts.append(self.say(f"reason.{check.reason}", **facts))
+        if check.remedy:
+            parts.append(self.say(f"remedy.{check.remedy}", **facts))
+        return ("" if self.language is Language.JAPANESE else " ").join(parts)
+
+    def fault(self, fault: Fault) -> str:
+        """Return a fault as *where: what was found, what is allowed; do this.*"""
+        place = fault.where
+        if fault.line is not None:
+            place = self.say("fault.place", where=fault.where, line=fault.line)
+        said = self.say(
+            f"fault.{fault.code}",
+            where=fault.where,
+            found=fault.found,
+            allowed=fault.allowed,
+            nearest=fault.nearest,
+        )
+        return self.say("fault.shape", place=place, said=said) if place else said
+
+    def mark(self, mark: str) -> str:
+        """Return a mark as this language's carpenters write it: grid letters become i-ro-ha in Japanese."""
+        if self.language is not Language.JAPANESE:
+            return mark
+        return _to_iroha(mark)
+
+    def _fact(self, name: str, value: str | float) -> str:
+        if isinstance(value, str):
+            return self.say(value) if name.endswith("_code") else value
+        if name.endswith("_mm"):
+            return self.length(value)
+        if isinstance(value, int):
+            return str(value)
+        return f"{value:.4g}"
+
+
+def _to_iroha(mark: str) -> str:
+    """Return ``mark`` with each run of capital letters (A, B .. Z, AA ..) as its i-ro-ha letter."""
+    out: list[str] = []
+    run = ""
+    for character in f"{mark}\0":
+        if "A" <= character <= "Z":
+            run += character
+            continue
+        if run:
+            out.append(_iroha_label(run))
+            run = ""
+        out.append(character)
+    return "".join(out)[:-1]
+
+
+def _iroha_label(letters: str) -> str:
+    index = 0
+    for letter in letters:
+        index = index * 26 + ord(letter) - ord("A") + 1
+    turns, place = divmod(index - 1, len(IROHA))
+    return IROHA[place] + (str(turns + 1) if turns else "")
