@@ -1,5 +1,18 @@
-"""Lengths as people write them, exactly: mm, m, inches and feet with fractions, shaku-sun-bu."""
+"""Lengths, slopes, loads and temperatures as people write them, read and written exactly."""
 
-from evenfoot.units.length import format_length, parse_length
+from evenfoot.units.ratio import format_ratio, parse_force, parse_ratio, parse_temperature
+from evenfoot.units.reading import parse_length
+from evenfoot.units.scale import UNITS
+from evenfoot.units.writing import format_exact, format_length, round_to
 
-__all__ = ["format_length", "parse_length"]
+__all__ = [
+    "UNITS",
+    "format_exact",
+    "format_length",
+    "format_ratio",
+    "parse_force",
+    "parse_length",
+    "parse_ratio",
+    "parse_temperature",
+    "round_to",
+]
