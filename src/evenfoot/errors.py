@@ -42,7 +42,8 @@ class EvenfootError(Exception):
     def __str__(self) -> str:
         """Return a terse line for logs and test output; people get ``words``."""
         return "; ".join(
-            f"{f.where}: {f.code} (found {f.found!r}, allowed {f.allowed!r}, nearest {f.nearest!r})" for f in self.faults
+            f"{f.where}: {f.code} (found {f.found!r}, allowed {f.allowed!r}, nearest {f.nearest!r})"
+            for f in self.faults
         )
 
     def __eq__(self, other: object) -> bool:

@@ -37,7 +37,7 @@ def build_frame(job: Job, layout: Layout, yard: Yard) -> Frame:
 
 
 def _lap_checks(job: Job, joints: tuple[Joint, ...]) -> list[Check]:
-    """Laps that cannot be cut: nothing left of a timber, or a deeper piece in the way of its bearing."""
+    """Find laps that cannot be cut: nothing left of a timber, or a deeper piece in the way of its bearing."""
     out: list[Check] = []
     beam, joist, seat = job.frame.beam, job.frame.joist, job.frame.joints.seat
     shallow = min(beam.depth, joist.depth)
@@ -80,7 +80,7 @@ def _depth_check(rule: str, *, demand: float, capacity: float, where: str) -> Ch
 
 
 def _wall_checks(job: Job, layout: Layout) -> list[Check]:
-    """The floor must stay clear of the wall where the wall stands out furthest."""
+    """Check that the floor stays clear of the wall where the wall stands out furthest."""
     if not job.site.wall:
         return []
     near = min(y for _, y in layout.outline)

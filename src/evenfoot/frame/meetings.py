@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from evenfoot.frame.axes import Axes
 from evenfoot.frame.grid import Grid
@@ -53,7 +54,7 @@ def stand_posts(job: Job, scheme: Scheme, parts: Parts) -> tuple[tuple[PostPlace
     heads: list[Joint] = []
     post = job.frame.post
     for stand in scheme.stands:
-        lined, along = _borne(scheme, parts, stand)
+        lined, along = _borne(parts, stand)
         x, y = scheme.axes.xy(stand.b, stand.j)
         mark = Mark(f"{parts.grid.label(Axis.X, x)}{parts.grid.label(Axis.Y, y)}")
         below = lined[0].member.depth + (
@@ -83,12 +84,12 @@ def stand_posts(job: Job, scheme: Scheme, parts: Parts) -> tuple[tuple[PostPlace
 def find_splices(scheme: Scheme, parts: Parts, posts: tuple[PostPlace, ...]) -> tuple[Splice, ...]:
     """Return the splices: beams over posts, joists over beams."""
     out: list[Splice] = []
-    for first, second in zip(parts.beams, parts.beams[1:], strict=False):
+    for first, second in pairwise(parts.beams):
         if first.index == second.index:
             x, y = scheme.axes.xy(first.high, scheme.beams[first.index])
             over = next(p.mark for p in posts if abs(p.x - x) < 1.0 and abs(p.y - y) < 1.0)
             out.append(Splice(first=first.member.mark, second=second.member.mark, over=over, x=x, y=y))
-    for first, second in zip(parts.joists, parts.joists[1:], strict=False):
+    for first, second in pairwise(parts.joists):
         if first.index == second.index and abs(first.high - second.low) < _NEAR:
             b = scheme.joists[first.index]
             x, y = scheme.axes.xy(b, first.high)
@@ -196,7 +197,7 @@ def _bearing(c: _Crossing) -> Joint:
 
 
 def _end_joint(c: _Crossing) -> Joint:
-    """A joist end housed, butted or hung against the side of a beam."""
+    """Return the joint of a joist end housed, butted or hung against the side of a beam."""
     kind = JointKind(str(c.job.frame.joints.joist))
     depth = housing_depth(c.job)
     is_start = c.joist.low > c.j - c.beam.member.width
@@ -221,7 +222,7 @@ def _end_joint(c: _Crossing) -> Joint:
     )
 
 
-def _borne(scheme: Scheme, parts: Parts, stand: Stand) -> tuple[tuple[Lined, ...], float]:
+def _borne(parts: Parts, stand: Stand) -> tuple[tuple[Lined, ...], float]:
     """Return the timber (two at a splice) on a post, and the post's place along that line."""
     if stand.on_joist is not None:
         lined = [x for x in parts.joists if x.index == stand.on_joist]

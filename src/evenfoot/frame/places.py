@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 _STEP = 5.0
 """Grid on which a place is looked for when an even place is blocked [mm]."""
@@ -27,11 +28,11 @@ def even_places(first: float, last: float, spacing_max: float) -> tuple[float, .
     if run <= 1e-9:
         return (first,)
     bays = max(1, math.ceil(run / spacing_max - 1e-9))
-    return tuple(first + run * i / bays for i in range(bays)) + (last,)
+    return (*(first + run * i / bays for i in range(bays)), last)
 
 
 def choose(candidates: Sequence[float], spacing_max: float) -> Places:
-    """Choose the fewest candidates, first and last included, that are at most ``spacing_max`` apart, as even as can be.
+    """Choose the fewest candidates, both ends included, that are at most ``spacing_max`` apart, as even as can be.
 
     Where neighbours stand further apart than that, the widest such gap becomes the limit and ``Places.widest`` tells it.
     ``candidates`` rise [mm] and are not empty.
@@ -57,9 +58,7 @@ def choose(candidates: Sequence[float], spacing_max: float) -> Places:
     return Places(at=at, widest=_widest(at))
 
 
-def clear_places(
-    *, first: float, last: float, spacing_max: float, blocked: Sequence[tuple[float, float]]
-) -> Places:
+def clear_places(*, first: float, last: float, spacing_max: float, blocked: Sequence[tuple[float, float]]) -> Places:
     """Return even places from ``first`` to ``last``, moved off the ``blocked`` stretches where they must [mm].
 
     ``blocked`` are open intervals. An end that is blocked moves inward.
@@ -77,7 +76,7 @@ def clear_places(
 def split_line(
     *, start: float, end: float, supports: Sequence[float], longest: float, avoid: frozenset[float]
 ) -> tuple[float, ...]:
-    """Return where a line from ``start`` to ``end`` is spliced, on ``supports``, so that no piece exceeds ``longest`` [mm].
+    """Return where on ``supports`` a line is spliced so that no piece exceeds ``longest`` [mm].
 
     Fewest pieces first, then fewest splices on places to ``avoid`` (the neighbour's splices), then even pieces.
     Returns () when one piece does or when no splitting can do it.
@@ -115,4 +114,4 @@ def _is_blocked(place: float, blocked: Sequence[tuple[float, float]]) -> bool:
 
 
 def _widest(at: Sequence[float]) -> float:
-    return max((b - a for a, b in zip(at, at[1:], strict=False)), default=0.0)
+    return max((b - a for a, b in pairwise(at)), default=0.0)

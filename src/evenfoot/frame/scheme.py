@@ -59,8 +59,8 @@ def draw_scheme(job: Job, layout: Layout, yard: Yard) -> Scheme:
         beams=beams,
         post_joists=post_joists,
         stands=stands,
-        beam_splices=_beam_splices(job, axes, yard, joists, stands, len(beams)),
-        joist_splices=_joist_splices(job, axes, yard, beams, len(joists)),
+        beam_splices=_beam_splices(job, axes, yard, stands, joists=joists, count=len(beams)),
+        joist_splices=_joist_splices(job, axes, yard, beams=beams, count=len(joists)),
         checks=checks,
     )
 
@@ -202,8 +202,8 @@ def _spacing_checks(post: MemberSpec, places: Places, beam: str) -> list[Check]:
     ]
 
 
-def _beam_splices(
-    job: Job, axes: Axes, yard: Yard, joists: tuple[float, ...], stands: tuple[Stand, ...], count: int
+def _beam_splices(  # noqa: PLR0913 - the lines on both sides of a splice
+    job: Job, axes: Axes, yard: Yard, stands: tuple[Stand, ...], *, joists: tuple[float, ...], count: int
 ) -> tuple[tuple[float, ...], ...]:
     """Return where each beam is spliced: over its own posts, clear of joist ends; laps leave no wood to splice."""
     beam = job.frame.beam
@@ -214,9 +214,7 @@ def _beam_splices(
     clear = job.frame.joist.width / 2 if job.frame.style is not kinds.Style.STACKED else 0.0
     out: list[tuple[float, ...]] = []
     for index in range(count):
-        supports = [
-            s.b for s in stands if s.beam == index and not any(abs(s.b - b) < clear + 1e-6 for b in joists)
-        ]
+        supports = [s.b for s in stands if s.beam == index and not any(abs(s.b - b) < clear + 1e-6 for b in joists)]
         avoid = frozenset(out[-1]) if out else frozenset[float]()
         out.append(
             split_line(start=axes.b[0], end=axes.b[1], supports=supports, longest=longest / stretch, avoid=avoid)
@@ -225,7 +223,7 @@ def _beam_splices(
 
 
 def _joist_splices(
-    job: Job, axes: Axes, yard: Yard, beams: tuple[float, ...], count: int
+    job: Job, axes: Axes, yard: Yard, *, beams: tuple[float, ...], count: int
 ) -> tuple[tuple[float, ...], ...]:
     """Return where each joist is spliced: over a beam it lies on, and only in a stacked frame."""
     joist = job.frame.joist

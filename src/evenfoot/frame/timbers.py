@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from evenfoot.frame.axes import Axes
 from evenfoot.frame.grid import Grid
@@ -50,9 +51,10 @@ def make_beams(job: Job, scheme: Scheme, grid: Grid) -> tuple[Lined, ...]:
     out: list[Lined] = []
     for index, j in enumerate(scheme.beams):
         ends = [axes.b[0], *scheme.beam_splices[index], axes.b[1]]
-        for low, high in zip(ends, ends[1:], strict=False):
-            place = _Place(axis=axes.beam_axis, line=j, low=low, high=high, below=below)
-            out.append(Lined(member=_timber(job.frame.beam, Role.BEAM, place, axes, grid), index=index, low=low, high=high))
+        for low, high in pairwise(ends):
+            place = _Place(axis=axes.beam_axis, line=j, low=low, high=high, below=below, role=Role.BEAM)
+            member = _timber(job.frame.beam, place, axes, grid)
+            out.append(Lined(member=member, index=index, low=low, high=high))
     return tuple(out)
 
 
@@ -68,12 +70,13 @@ def make_joists(job: Job, scheme: Scheme, grid: Grid) -> tuple[Lined, ...]:
         else:
             ends = list(scheme.beams)
             inset = job.frame.beam.width / 2 - housing_depth(job)
-        for first, last in zip(ends, ends[1:], strict=False):
+        for first, last in pairwise(ends):
             low, high = first + inset, last - inset
-            place = _Place(axis=axes.joist_axis, line=b, low=low, high=high, below=0.0, named=(first, last))
-            out.append(
-                Lined(member=_timber(job.frame.joist, Role.JOIST, place, axes, grid), index=index, low=low, high=high)
+            place = _Place(
+                axis=axes.joist_axis, line=b, low=low, high=high, below=0.0, role=Role.JOIST, named=(first, last)
             )
+            member = _timber(job.frame.joist, place, axes, grid)
+            out.append(Lined(member=member, index=index, low=low, high=high))
     return tuple(out)
 
 
@@ -85,7 +88,7 @@ def make_blocks(job: Job, scheme: Scheme, layout: Layout) -> tuple[Member, ...]:
     """
     places = [*_butt_blocks(job, scheme, layout), *_edge_blocks(job, scheme, layout)]
     return tuple(
-        _timber(job.frame.joist, Role.BLOCK, place, scheme.axes, None, Mark(f"k{number}"))
+        _timber(job.frame.joist, replace(place, mark=Mark(f"k{number}")), scheme.axes, None)
         for number, place in enumerate(places, start=1)
     )
 
@@ -97,13 +100,14 @@ class _Place:
     low: float
     high: float
     below: float
+    role: Role
+    mark: Mark = Mark("")
+    """Its mark where the grid does not give one."""
     named: tuple[float, float] | None = None
     """Extent that its mark tells, where that is not its own: a joist between two beams is named by their lines."""
 
 
-def _timber(  # noqa: PLR0913 - one private maker for all timbers
-    spec: MemberSpec, role: Role, place: _Place, axes: Axes, grid: Grid | None, mark: Mark | None = None
-) -> Member:
+def _timber(spec: MemberSpec, place: _Place, axes: Axes, grid: Grid | None) -> Member:
     is_beamwise = place.axis is axes.beam_axis
     ends = [
         axes.point(*((along, place.line) if is_beamwise else (place.line, along)), place.below)
@@ -111,12 +115,12 @@ def _timber(  # noqa: PLR0913 - one private maker for all timbers
     ]
     across = Axis.X if place.axis is Axis.Y else Axis.Y
     line = "" if grid is None else grid.label(across, place.line)
-    if mark is None:
-        assert grid is not None
+    mark = place.mark
+    if grid is not None:
         mark = Mark(f"{line}{grid.span(place.axis, *(place.named or (place.low, place.high)))}")
     return Member(
         mark=mark,
-        role=role,
+        role=place.role,
         axis=place.axis,
         line=line,
         start=ends[0],
@@ -127,7 +131,7 @@ def _timber(  # noqa: PLR0913 - one private maker for all timbers
         species=spec.species,
         look=spec.look,
         strength_grade=spec.strength_grade,
-        is_seen=spec.is_seen and role is not Role.BLOCK,
+        is_seen=spec.is_seen and place.role is not Role.BLOCK,
         where=spec.where,
     )
 
@@ -156,7 +160,14 @@ def _butt_blocks(job: Job, scheme: Scheme, layout: Layout) -> list[_Place]:
             continue
         line = scheme.joists[piece.end_on_joist]
         out += [
-            _Place(axis=axes.joist_axis, line=line + side * joist.width, low=low, high=high, below=0.0)
+            _Place(
+                axis=axes.joist_axis,
+                line=line + side * joist.width,
+                low=low,
+                high=high,
+                below=0.0,
+                role=Role.BLOCK,
+            )
             for side in (-1, 1)
         ]
     return out
@@ -168,7 +179,7 @@ def _edge_blocks(job: Job, scheme: Scheme, layout: Layout) -> list[_Place]:
         return []
     half, axes = job.frame.joist.width / 2, scheme.axes
     return [
-        _Place(axis=axes.beam_axis, line=line, low=a + half, high=c - half, below=0.0)
+        _Place(axis=axes.beam_axis, line=line, low=a + half, high=c - half, below=0.0, role=Role.BLOCK)
         for line in (axes.j[0] + half, axes.j[1] - half)
-        for a, c in zip(scheme.joists, scheme.joists[1:], strict=False)
+        for a, c in pairwise(scheme.joists)
     ]

@@ -50,7 +50,7 @@ class Speaker:
     """Says codes and facts in one language, lengths in one unit."""
 
     def __init__(self, language: Language = Language.ENGLISH, unit: str = "mm") -> None:
-        """``unit`` is a unit of ``units.format_length``: mm, m, in, ft or shaku."""
+        """Take a language and a unit of ``units.format_length``: mm, m, in, ft or shaku."""
         self.language = language
         self.unit = unit
 
@@ -90,7 +90,7 @@ class Speaker:
         return ("" if self.language is Language.JAPANESE else " ").join(parts)
 
     def fault(self, fault: Fault) -> str:
-        """Return a fault as *where: what was found, what is allowed; do this.*"""
+        """Return a fault in the shape: where, what was found, what is allowed, do this."""
         place = fault.where
         if fault.line is not None:
             place = self.say("fault.place", where=fault.where, line=fault.line)

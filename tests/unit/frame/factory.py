@@ -82,9 +82,7 @@ def make_job(
             joist=member(105.0, 105.0, 610.0, "frame.joist"),
             post=member(90.0, 105.0, 1300.0, "frame.post"),
             setback=130.0,
-            joints=JointSpec(
-                joist=kinds.Joint(joint), post_joist=kinds.Joint(post_joist), seat=None, splice=True
-            ),
+            joints=JointSpec(joist=kinds.Joint(joint), post_joist=kinds.Joint(post_joist), seat=None, splice=True),
             footing=FootingSpec(kind=kinds.Footing.STONE, height=60.0, size=200.0, is_bedded_level=True),
             rough_allowance=30.0,
             where="frame",
