@@ -1,4 +1,4 @@
-"""What is on record about a wood: how dense it is, how it moves with moisture, how long it lasts, and from whom we know."""
+"""What is on record about a wood: how dense it is, how it moves, how long it lasts, and from whom we know."""
 
 from __future__ import annotations
 
@@ -10,6 +10,26 @@ from functools import cache
 from importlib.resources import files
 
 from evenfoot.errors import Fault, OutOfRangeError
+from evenfoot.tables.care import coat_life, drying, guard, handling, spacer_step, sweep_years
+from evenfoot.tables.decay import DecayDetail, DecayTable, Part, Wetted, decay_table
+
+__all__ = [
+    "DecayDetail",
+    "DecayTable",
+    "Part",
+    "Species",
+    "Wetted",
+    "WoodGroup",
+    "coat_life",
+    "decay_table",
+    "drying",
+    "guard",
+    "handling",
+    "spacer_step",
+    "species",
+    "species_ids",
+    "sweep_years",
+]
 
 
 class WoodGroup(StrEnum):
@@ -21,7 +41,7 @@ class WoodGroup(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Species:
-    """One wood. A figure that is not on record is None; each ``is_..._confirmed`` says whether its figure was read in a source.
+    """One wood. A figure not on record is None; each ``is_..._confirmed`` says whether its figure was read in a source.
 
     ``density`` is at 12 % moisture [kg/m3]; ``shrink_*`` are from green to oven-dry [%]; ``fsp`` is fibre saturation
     [%]; ``c_radial`` and ``c_tangential`` are the change of a width per 1 % of moisture, as a share of it [per %].
