@@ -34,7 +34,7 @@ def even_places(first: float, last: float, spacing_max: float) -> tuple[float, .
 def choose(candidates: Sequence[float], spacing_max: float) -> Places:
     """Choose the fewest candidates, both ends included, that are at most ``spacing_max`` apart, as even as can be.
 
-    Where neighbours stand further apart than that, the widest such gap becomes the limit and ``Places.widest`` tells it.
+    Where neighbours stand further apart, the widest such gap becomes the limit and ``Places.widest`` tells it.
     ``candidates`` rise [mm] and are not empty.
     """
     limit = max(spacing_max, _widest(candidates)) + 1e-9

@@ -88,7 +88,7 @@ def make_blocks(job: Job, scheme: Scheme, layout: Layout) -> tuple[Member, ...]:
     """
     places = [*_butt_blocks(job, scheme, layout), *_edge_blocks(job, scheme, layout)]
     return tuple(
-        _timber(job.frame.joist, replace(place, mark=Mark(f"k{number}")), scheme.axes, None)
+        _timber(job.frame.joist, replace(place, mark=f"k{number}"), scheme.axes, None)
         for number, place in enumerate(places, start=1)
     )
 
@@ -101,7 +101,7 @@ class _Place:
     high: float
     below: float
     role: Role
-    mark: Mark = Mark("")
+    mark: str = ""
     """Its mark where the grid does not give one."""
     named: tuple[float, float] | None = None
     """Extent that its mark tells, where that is not its own: a joist between two beams is named by their lines."""
@@ -115,7 +115,7 @@ def _timber(spec: MemberSpec, place: _Place, axes: Axes, grid: Grid | None) -> M
     ]
     across = Axis.X if place.axis is Axis.Y else Axis.Y
     line = "" if grid is None else grid.label(across, place.line)
-    mark = place.mark
+    mark = Mark(place.mark)
     if grid is not None:
         mark = Mark(f"{line}{grid.span(place.axis, *(place.named or (place.low, place.high)))}")
     return Member(

@@ -1,5 +1,6 @@
 """What is cut on every timber, and the order in which the frame goes together by hand."""
 
+from evenfoot.joints.detail import detail_joints
 from evenfoot.joints.model import Cut, CutKind, Face, Joinery, Step
 
-__all__ = ["Cut", "CutKind", "Face", "Joinery", "Step"]
+__all__ = ["Cut", "CutKind", "Face", "Joinery", "Step", "detail_joints"]

@@ -52,7 +52,7 @@ class CoatLife:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Guard:
-    """When a standard asks a guard: the fall that calls for it (None: no figure for a garden floor), and its height [mm]."""
+    """When a standard asks a guard: the fall that calls for it (None: no figure), and its height [mm]."""
 
     fall: float | None
     height: float
