@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Literal
 
 Point = tuple[float, float]
 
@@ -74,7 +75,10 @@ class Circle:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text:
-    """One line of text; ``at`` is on its baseline; ``size`` is the cap height times 1.4, in mm (font size)."""
+    """One line of text; ``at`` is on its baseline; ``size`` is the font size [mm], capitals stand 0.765 of it high.
+
+    ``angle_deg`` turns it counter-clockwise as seen on paper.
+    """
 
     at: Point
     text: str
@@ -91,7 +95,9 @@ class Text:
 class Dimension:
     """A dimension between two points, drawn ``offset`` mm to the left of a to b; it knows the distance it spans.
 
-    ``distance`` is the real distance [mm]; ``text`` what is written.
+    ``distance`` is the real distance [mm]; ``text`` what is written. A running dimension counts from the zero ``a``
+    of its chain: only its own end at ``b`` is ticked, and its text stands across the chain, beyond the line, pushed
+    ``shift`` mm along it where neighbours would touch.
     """
 
     a: Point
@@ -102,6 +108,9 @@ class Dimension:
     size: float = 3.0
     layer: str = "dimension"
     member: str = ""
+    running: Literal["", "across", "up"] = ""
+    """The way a running chain goes over the paper; empty for a dimension between its own two ends."""
+    shift: float = 0.0
 
 
 Shape = Line | Polygon | Circle | Text | Dimension

@@ -1,0 +1,129 @@
+"""A set of sheets as one PDF: fonts embedded, a bookmark for every sheet, the same bytes every time."""
+
+from __future__ import annotations
+
+from functools import cache
+from io import BytesIO
+from typing import Any
+
+from evenfoot.ink.expand import flat
+from evenfoot.ink.look import COLOURS, PAPER, WIDTHS, fill_colour
+from evenfoot.ink.marks import Anchor, Circle, Line, Page, Pen, Point, Polygon, Text
+from evenfoot.ink.metrics import font_bytes, text_width
+
+POINTS = 72 / 25.4
+"""PDF points in one millimetre."""
+REGULAR, BOLD = "EvenfootRegular", "EvenfootBold"
+
+
+def pdf_of(pages: tuple[Page, ...], *, title: str, is_tinted: bool = False) -> bytes:
+    """Return all pages as one PDF; ``is_tinted`` paints the warm paper, for screens only."""
+    from reportlab.pdfgen import canvas
+
+    _register()
+    sink = BytesIO()
+    pdf = canvas.Canvas(sink, invariant=1, initialFontName=REGULAR, pageCompression=1)
+    pdf.setTitle(title)
+    pdf.setAuthor("")
+    pdf.setCreator("Evenfoot")
+    for page in pages:
+        pdf.setPageSize((page.width * POINTS, page.height * POINTS))
+        pdf.bookmarkPage(page.code)
+        pdf.addOutlineEntry(page.title, page.code, level=0)
+        _Sheet(pdf, page, is_tinted=is_tinted).draw()
+        pdf.showPage()
+    pdf.save()
+    return sink.getvalue()
+
+
+@cache
+def _register() -> None:
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    for name, is_bold in ((REGULAR, False), (BOLD, True)):
+        pdfmetrics.registerFont(TTFont(name, BytesIO(font_bytes(is_bold=is_bold))))
+
+
+class _Sheet:
+    """One page being drawn; remembers the pen in hand, so that it is only changed when it must."""
+
+    def __init__(self, pdf: Any, page: Page, *, is_tinted: bool) -> None:  # noqa: ANN401 - reportlab has no types
+        self.pdf = pdf
+        self.page = page
+        self.is_tinted = is_tinted
+        self.pen: tuple[str, float, tuple[float, ...]] | None = None
+        self.filled = ""
+
+    def draw(self) -> None:
+        self.pdf.setLineJoin(1)
+        self.pdf.setLineCap(1)
+        if self.is_tinted:
+            self._colour(PAPER)
+            self.pdf.rect(0, 0, self.page.width * POINTS, self.page.height * POINTS, stroke=0, fill=1)
+        for shape in flat(self.page):
+            match shape:
+                case Line():
+                    self._take(shape.pen, shape.dash)
+                    self.pdf.line(*self._at(shape.a), *self._at(shape.b))
+                case Polygon():
+                    self._polygon(shape)
+                case Circle():
+                    self._circle(shape)
+                case Text():
+                    self._text(shape)
+
+    def _at(self, point: Point) -> Point:
+        return (point[0] * POINTS, (self.page.height - point[1]) * POINTS)
+
+    def _colour(self, colour: str) -> None:
+        if colour != self.filled:
+            self.pdf.setFillColor(colour)
+            self.filled = colour
+
+    def _take(self, pen: Pen, dash: tuple[float, ...] = ()) -> None:
+        wanted = (COLOURS[pen], WIDTHS[pen], dash)
+        if wanted == self.pen:
+            return
+        self.pdf.setStrokeColor(wanted[0])
+        self.pdf.setLineWidth(wanted[1] * POINTS)
+        self.pdf.setDash([d * POINTS for d in dash] if dash else [])
+        self.pen = wanted
+
+    def _polygon(self, shape: Polygon) -> None:
+        if shape.pen is not None:
+            self._take(shape.pen, shape.dash)
+        if shape.fill is not None:
+            self._colour(fill_colour(shape.fill, is_tinted=self.is_tinted))
+        path = self.pdf.beginPath()
+        path.moveTo(*self._at(shape.points[0]))
+        for point in shape.points[1:]:
+            path.lineTo(*self._at(point))
+        if shape.is_closed:
+            path.close()
+        self.pdf.drawPath(path, stroke=int(shape.pen is not None), fill=int(shape.fill is not None))
+
+    def _circle(self, shape: Circle) -> None:
+        if shape.pen is not None:
+            self._take(shape.pen)
+        if shape.fill is not None:
+            self._colour(fill_colour(shape.fill, is_tinted=self.is_tinted))
+        x, y = self._at(shape.centre)
+        self.pdf.circle(x, y, shape.r * POINTS, stroke=int(shape.pen is not None), fill=int(shape.fill is not None))
+
+    def _text(self, text: Text) -> None:
+        if not text.text:
+            return
+        self._colour(COLOURS[text.pen])
+        self.pdf.setFont(BOLD if text.is_bold else REGULAR, text.size * POINTS)
+        width = text_width(text.text, text.size, is_bold=text.is_bold) * POINTS
+        back = {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[text.anchor]
+        x, y = self._at(text.at)
+        if not text.angle_deg:
+            self.pdf.drawString(x - back, y, text.text)
+            return
+        self.pdf.saveState()
+        self.pdf.translate(x, y)
+        self.pdf.rotate(text.angle_deg)
+        self.pdf.drawString(-back, 0, text.text)
+        self.pdf.restoreState()

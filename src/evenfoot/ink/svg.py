@@ -1,0 +1,106 @@
+"""One sheet as SVG in real millimetres, the same text every time."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from xml.etree import ElementTree as ET
+
+from evenfoot.ink.expand import flat
+from evenfoot.ink.look import COLOURS, FAMILY, PAPER, WIDTHS, fill_colour
+from evenfoot.ink.marks import Anchor, Circle, Fill, Line, Page, Pen, Polygon, Text
+from evenfoot.ink.metrics import text_width
+
+Plain = Line | Polygon | Circle | Text
+
+
+def svg_of(page: Page) -> str:
+    """Return one page as an SVG document, to 0.01 mm.
+
+    Marks keep their order, since paper hides what lies under it; neighbours of one layer and member share a group
+    with ``data-layer`` and ``data-member``. Every text carries its length, so that it keeps its place in any font.
+    """
+    size = (_figure(page.width), _figure(page.height))
+    root = ET.Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "width": f"{size[0]}mm",
+            "height": f"{size[1]}mm",
+            "viewBox": f"0 0 {size[0]} {size[1]}",
+            "font-family": f"'{FAMILY}', sans-serif",
+            "stroke-linejoin": "round",
+            "stroke-linecap": "round",
+            "data-code": page.code,
+            "data-scale": _figure(page.scale),
+        },
+    )
+    ET.SubElement(root, "title").text = page.title
+    ET.SubElement(root, "rect", {"width": size[0], "height": size[1], "fill": PAPER})
+    for (layer, member), shapes in groupby(flat(page), key=lambda s: (s.layer, s.member)):
+        held = {"data-layer": layer}
+        if member:
+            held["data-member"] = member
+        group = ET.SubElement(root, "g", held)
+        for shape in shapes:
+            _write(group, shape)
+    ET.indent(root, space=" ")
+    return ET.tostring(root, encoding="unicode") + "\n"
+
+
+def _figure(value: float) -> str:
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _stroke(pen: Pen | None) -> dict[str, str]:
+    if pen is None:
+        return {"stroke": "none"}
+    return {"stroke": COLOURS[pen], "stroke-width": _figure(WIDTHS[pen])}
+
+
+def _fill(fill: Fill | None) -> str:
+    return "none" if fill is None else fill_colour(fill, is_tinted=True)
+
+
+def _dash(dash: tuple[float, ...]) -> dict[str, str]:
+    return {"stroke-dasharray": " ".join(_figure(d) for d in dash)} if dash else {}
+
+
+def _write(group: ET.Element, shape: Plain) -> None:
+    match shape:
+        case Line():
+            ends = {"x1": shape.a[0], "y1": shape.a[1], "x2": shape.b[0], "y2": shape.b[1]}
+            held = {name: _figure(value) for name, value in ends.items()}
+            ET.SubElement(group, "line", {**held, **_stroke(shape.pen), **_dash(shape.dash)})
+        case Polygon():
+            points = " ".join(f"{_figure(x)},{_figure(y)}" for x, y in shape.points)
+            name = "polygon" if shape.is_closed else "polyline"
+            ET.SubElement(
+                group, name, {"points": points, "fill": _fill(shape.fill), **_stroke(shape.pen), **_dash(shape.dash)}
+            )
+        case Circle():
+            place = {"cx": _figure(shape.centre[0]), "cy": _figure(shape.centre[1]), "r": _figure(shape.r)}
+            ET.SubElement(group, "circle", {**place, "fill": _fill(shape.fill), **_stroke(shape.pen)})
+        case Text():
+            _write_text(group, shape)
+
+
+def _write_text(group: ET.Element, text: Text) -> None:
+    if not text.text:
+        return
+    x, y = _figure(text.at[0]), _figure(text.at[1])
+    held = {
+        "x": x,
+        "y": y,
+        "font-size": _figure(text.size),
+        "fill": COLOURS[text.pen],
+        "textLength": _figure(text_width(text.text, text.size, is_bold=text.is_bold)),
+        "lengthAdjust": "spacingAndGlyphs",
+    }
+    if text.anchor is not Anchor.START:
+        held["text-anchor"] = text.anchor.value
+    if text.is_bold:
+        held["font-weight"] = "700"
+    if text.angle_deg:
+        held["transform"] = f"rotate({_figure(-text.angle_deg)} {x} {y})"
+    ET.SubElement(group, "text", held).text = text.text
