@@ -9,7 +9,10 @@ from evenfoot.checks import Check
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TimberMass:
-    """Mass of one piece at the moisture of the day [kg]; ``people`` needed to lift it."""
+    """Mass of one piece, uncut, at the moisture of the day [kg]; ``people`` needed to lift it.
+
+    Treated stock that comes at or above fibre saturation is weighed as it leaves the cylinder.
+    """
 
     mark: str
     mass: float
@@ -20,7 +23,8 @@ class TimberMass:
 class SeasonGap:
     """The gap between boards over the year [mm]: on the day, after a wet spell, after a dry spell.
 
-    The two ``flat`` and ``quarter`` values of each bound grain that is not known.
+    Grain is not known when boards are ordered: ``low`` and ``high`` are the gaps beside flat-sawn and quarter-sawn
+    boards, whichever is less and more. A negative wet gap means that boards press on each other.
     """
 
     on_the_day: float
@@ -29,12 +33,12 @@ class SeasonGap:
     dry_low: float
     dry_high: float
     advised: float
-    """Gap to set so that the wet gap keeps its minimum [mm]."""
+    """Least gap to set so that the wet gap keeps its minimum beside flat-sawn boards, up to the next half mm [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Movement:
-    """How far one section shrinks or swells between wet and dry [mm], flat-sawn (the bad case)."""
+    """How far one section moves between wet and dry [mm], each way at the tangential rate (the bad case)."""
 
     species: str
     width: float
@@ -45,7 +49,10 @@ class Movement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Exposure:
-    """Decay exposure of one detail; ``ratio`` above 1 means that decay may begin within 30 years."""
+    """Decay exposure of one detail in one wood; ``ratio`` above 1 means that decay may begin within 30 years.
+
+    A ranking of details, not a length of life: most factors behind it are unconfirmed.
+    """
 
     detail: str
     species: str
@@ -53,6 +60,9 @@ class Exposure:
     resistance: float
     ratio: float
     remedy: str
+    marks: tuple[str, ...] = ()
+    """The timbers, boards, joints or posts that have this detail."""
+    is_confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +70,9 @@ class Timber:
     """Everything about the wood itself."""
 
     masses: tuple[TimberMass, ...]
+    """Boards and frame; posts have no length yet in this room."""
     total_mass: float
+    """Mass of boards and frame together [kg]."""
     gap: SeasonGap
     movements: tuple[Movement, ...]
     exposures: tuple[Exposure, ...]
