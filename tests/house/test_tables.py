@@ -33,7 +33,8 @@ def test_every_row_has_a_source_and_a_flag(path):
         assert set(named) <= sources(), f"{path.name}:{number} {set(named) - sources()}"
         flags = [v for k, v in row.items() if k and (k == "confirmed" or k.endswith(("_conf", "_confirmed")))]
         assert flags, f"{path.name}:{number} says nothing of confirmed"
-        assert set(flags) <= {"true", "false", "partial"}, f"{path.name}:{number}"
+        assert set(flags) <= {"true", "false", "partial", ""}, f"{path.name}:{number}"
+        assert row.get("confirmed", "true"), f"{path.name}:{number}"
 
 
 def named_sources(table: object) -> set[str]:
@@ -41,7 +42,7 @@ def named_sources(table: object) -> set[str]:
     if isinstance(table, dict):
         for key, value in table.items():
             if key in {"source", "sources"} or key.endswith("_sources"):
-                found |= set(value if isinstance(value, list) else [value])
+                found |= set(value if isinstance(value, list) else value.split())
             else:
                 found |= named_sources(value)
     elif isinstance(table, list):

@@ -1,1 +1,5 @@
-"""cli."""
+"""The command line: parse, call one office function, show the answer."""
+
+from evenfoot.cli.main import main
+
+__all__ = ["main"]

@@ -1,1 +1,23 @@
-"""office."""
+"""What a person can ask for, one function each; no carpentry here."""
+
+from evenfoot.office.actions import PARTS, Request, draw_sheets, reckon, sheet_files, speaker_for, start_job
+from evenfoot.office.answers import Finding, falls_short, findings_of
+from evenfoot.office.record import plan_json, plan_record
+from evenfoot.office.summary import Summary, summarise
+
+__all__ = [
+    "PARTS",
+    "Finding",
+    "Request",
+    "Summary",
+    "draw_sheets",
+    "falls_short",
+    "findings_of",
+    "plan_json",
+    "plan_record",
+    "reckon",
+    "sheet_files",
+    "speaker_for",
+    "start_job",
+    "summarise",
+]

@@ -1,5 +1,7 @@
 """The one entrance: from a job, a shop and a log to the whole plan."""
 
+from evenfoot.plan.make import STAGES, make_plan
+from evenfoot.plan.memory import Memory
 from evenfoot.plan.model import Plan
 
-__all__ = ["Plan"]
+__all__ = ["STAGES", "Memory", "Plan", "make_plan"]

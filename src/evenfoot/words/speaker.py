@@ -57,11 +57,13 @@ class Speaker:
     def say(self, code: str, **facts: str | float) -> str:
         """Return the text of ``code`` with its placeholders filled.
 
-        A placeholder ending in ``_mm`` is a length [mm] and is written in the speaker's unit; one ending in
-        ``_code`` is itself a code; other numbers are written with up to four figures.
+        A fact ending in ``_mm`` is a length [mm] and is written in the speaker's unit; one ending in ``_code`` is
+        itself a code and fills the placeholder without that ending; other numbers get up to four figures.
         """
         text = catalogue()[code][self.language]
-        return text.format(**{name: self._fact(name, value) for name, value in facts.items()})
+        said = {name: self._fact(name, value) for name, value in facts.items()}
+        said |= {name.removesuffix("_code"): value for name, value in said.items() if name.endswith("_code")}
+        return text.format(**said)
 
     def knows(self, code: str) -> bool:
         """Return whether the catalogue holds ``code``."""

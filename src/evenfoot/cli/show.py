@@ -1,0 +1,106 @@
+"""How an answer is shown: three lines first, detail after; and the same as a record for ``--json``."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from evenfoot.words import Speaker
+
+if TYPE_CHECKING:
+    from evenfoot.office import Finding, Summary
+
+SIGNS = {"fails": "×", "outside_rule": "△", "not_checked": "?", "ok": "○"}
+"""The trade's own signs: a circle for good, a cross for bad, a triangle for in between."""
+_MOST = 12
+"""Findings listed after a plan; all of them are on the sheets and in ``check``."""
+
+
+def plan_lines(summary: Summary, findings: Sequence[Finding], speaker: Speaker, folder: Path) -> list[str]:
+    """Return the answer to ``plan``: verdict, size and price; then what falls short; then where to look."""
+    lines = [
+        verdict_line(findings, speaker, name=summary.name),
+        speaker.say(
+            "cli.plan-size",
+            rows=summary.rows,
+            boards=summary.boards,
+            timbers=summary.timbers,
+            posts=summary.posts,
+            shortest_mm=summary.shortest_post,
+            longest_mm=summary.longest_post,
+        ),
+        speaker.say(
+            "cli.plan-price",
+            low=money(summary.price_low, summary.currency),
+            high=money(summary.price_high, summary.currency),
+            hours=f"{summary.hours:.0f}",
+            days=summary.days,
+            sticks=summary.sticks,
+            proof_code="cli.cut-proved" if summary.is_cutting_proved else "cli.cut-not-proved",
+        ),
+    ]
+    grave = [f for f in findings if f.verdict != "ok"]
+    lines += [finding_line(f, speaker) for f in grave[:_MOST]]
+    if len(grave) > _MOST:
+        lines.append(speaker.say("cli.more-findings", count=len(grave) - _MOST))
+    lines.append(speaker.say("cli.look-at", place=str(folder)))
+    return lines
+
+
+def check_lines(findings: Sequence[Finding], speaker: Speaker, *, name: str) -> list[str]:
+    """Return the answer to ``check``: the verdict, then every finding with its clause."""
+    return [
+        verdict_line(findings, speaker, name=name),
+        *(finding_line(f, speaker) for f in findings),
+        speaker.say("cli.second-opinion"),
+    ]
+
+
+def verdict_line(findings: Sequence[Finding], speaker: Speaker, *, name: str) -> str:
+    """Return the one sentence that says how a plan stands; what is not checked is said as plainly as what fails."""
+    counts = {v: sum(f.verdict == v for f in findings) for v in SIGNS}
+    if counts["fails"] or counts["outside_rule"]:
+        code = "cli.verdict-short"
+    elif counts["not_checked"]:
+        code = "cli.verdict-unchecked"
+    else:
+        code = "cli.verdict-fine"
+    return speaker.say(
+        code,
+        name=name,
+        fails=counts["fails"],
+        outside=counts["outside_rule"],
+        unchecked=counts["not_checked"],
+        ok=counts["ok"],
+    )
+
+
+def finding_line(finding: Finding, speaker: Speaker) -> str:
+    """Return one finding with its sign, how far it is used up, and its source."""
+    parts = [SIGNS[finding.verdict], finding.text]
+    if finding.ratio is not None:
+        parts.append(f"{finding.ratio:.0%}")
+    if finding.source:
+        parts.append(f"[{finding.source}]")
+    if not finding.is_confirmed:
+        parts.append(speaker.say("cli.unconfirmed"))
+    return " ".join(parts)
+
+
+def money(amount: Decimal, currency: str) -> str:
+    """Return an amount with its currency code, thousands apart."""
+    return f"{currency} {amount:,}"
+
+
+def record_of(value: object) -> dict[str, Any]:
+    """Return a summary or finding as plain data for JSON; lengths are named in mm, money is a string."""
+    assert dataclasses.is_dataclass(value)
+    assert not isinstance(value, type)
+    names = {"shortest_post": "shortest_post_mm", "longest_post": "longest_post_mm"}
+    return {
+        names.get(k, k): str(v) if isinstance(v, Decimal) else dict(v) if isinstance(v, dict) else v
+        for k, v in ((f.name, getattr(value, f.name)) for f in dataclasses.fields(value))
+    }

@@ -1,0 +1,90 @@
+"""One function for each thing that a person asks for: start a job, plan it, check it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from evenfoot.errors import Fault, StoreError
+from evenfoot.job import job_template, kinds, read_job, read_log, read_shop
+from evenfoot.office.files import write_all
+from evenfoot.office.record import plan_json
+from evenfoot.plan import Plan, make_plan
+from evenfoot.words import Language, Speaker
+
+PARTS = ("pdf", "svg", "xlsx", "json")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Request:
+    """What to reckon: the job file, the shop file (None = the default of the job's standard), the log file.
+
+    The log is ``log.jsonl`` beside the job when none is named and one is there. ``standard`` overrides the job's.
+    """
+
+    job: Path
+    shop: Path | None = None
+    log: Path | None = None
+    standard: str = ""
+
+
+def start_job(place: Path, *, standard: str, language: Language) -> Path:
+    """Write a commented job file that plans at once, and return its path.
+
+    Raises: StoreError (``file-exists``) when something stands there; nothing is overwritten.
+    """
+    if place.exists():
+        raise StoreError(Fault(where=str(place), code="file-exists", found=place.name))
+    text = job_template(kinds.Standard(standard), language.value)
+    return write_all(place.parent, {place.name: text.encode()})[0]
+
+
+def reckon(request: Request, *, on_stage: Callable[[str], None] | None = None) -> Plan:
+    """Read the files and return the plan.
+
+    Raises: JobFileError with all faults of a file; EvenfootError when a room cannot go on.
+    """
+    job = read_job(request.job)
+    if request.standard:
+        job = replace(job, standard=kinds.Standard(request.standard))
+    log = request.log
+    if log is None and (request.job.parent / "log.jsonl").exists():
+        log = request.job.parent / "log.jsonl"
+    return make_plan(job, read_shop(request.shop, standard=job.standard), read_log(log), on_stage=on_stage)
+
+
+def speaker_for(plan: Plan, language: Language) -> Speaker:
+    """Return the speaker of this plan: the language asked for, lengths in the unit of the job."""
+    return Speaker(language, plan.job.unit.value)
+
+
+def draw_sheets(plan: Plan, folder: Path, language: Language, *, parts: tuple[str, ...] = PARTS) -> tuple[Path, ...]:
+    """Write the sheets, drawings, workbook and record of a plan into ``folder`` and return their paths.
+
+    ``parts`` are some of ``PARTS``. Nothing is written when anything fails.
+    """
+    return write_all(folder, sheet_files(plan, language, parts=parts))
+
+
+def sheet_files(plan: Plan, language: Language, *, parts: tuple[str, ...] = PARTS) -> Mapping[str, bytes]:
+    """Return the files of a plan by name: ``sheets.pdf``, ``drawings/*.svg``, ``lists.xlsx``, ``plan.json``."""
+    out: dict[str, bytes] = {}
+    speaker = speaker_for(plan, language)
+    if "pdf" in parts or "svg" in parts:
+        from evenfoot.ink import pdf_of, svg_of
+        from evenfoot.sheets import drawings
+
+        pages = drawings(plan, speaker, plan.job.paper)
+        if "pdf" in parts:
+            out["sheets.pdf"] = pdf_of(pages, title=plan.job.name)
+        if "svg" in parts:
+            out |= {f"drawings/{page.code}.svg": svg_of(page).encode() for page in pages}
+    if "xlsx" in parts:
+        from evenfoot.ink import workbook_of
+        from evenfoot.sheets import tables
+
+        out["lists.xlsx"] = workbook_of(tables(plan, speaker))
+    if "json" in parts:
+        out["plan.json"] = plan_json(plan)
+    return out

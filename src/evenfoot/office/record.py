@@ -1,0 +1,64 @@
+"""The plan as plain data for ``plan.json``: every key of a measured number carries its unit."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Mapping
+from datetime import date
+from decimal import Decimal
+from enum import Enum
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from evenfoot.plan import Plan
+
+FORMAT = 1
+
+
+def plan_record(plan: Plan) -> dict[str, Any]:
+    """Return the plan as dictionaries, lists, strings, numbers and None, keys with units (``length_mm``).
+
+    Money is a string, so that no cent is lost.
+    """
+    record = {"format": FORMAT, **_plain(plan)}
+    record["verdict"] = plan.verdict.value
+    return record
+
+
+def plan_json(plan: Plan) -> bytes:
+    """Return ``plan_record`` as UTF-8 JSON; the same plan gives the same bytes."""
+    return (json.dumps(plan_record(plan), ensure_ascii=False, indent=1) + "\n").encode()
+
+
+@cache
+def key_units() -> Mapping[str, str]:
+    """Return the unit suffix of each field name that holds a measured number."""
+    import tomllib
+
+    text = (files("evenfoot.office") / "key_units.toml").read_text(encoding="utf-8")
+    table: Mapping[str, list[str]] = tomllib.loads(text)
+    return {name: suffix for suffix, names in table.items() for name in names}
+
+
+def _plain(value: Any) -> Any:  # noqa: ANN401 - any field of any room
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        out: dict[str, Any] = {}
+        for field in dataclasses.fields(value):
+            if field.name.startswith("_"):
+                continue
+            suffix = key_units().get(field.name, "")
+            out[f"{field.name}_{suffix}" if suffix else field.name] = _plain(getattr(value, field.name))
+        return out
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, Decimal):
+        return str(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, Mapping):
+        return {str(k): _plain(v) for k, v in value.items()}
+    if isinstance(value, tuple | list | frozenset | set):
+        return [_plain(v) for v in value]
+    return value
