@@ -42,7 +42,7 @@ def key_units() -> Mapping[str, str]:
     return {name: suffix for suffix, names in table.items() for name in names}
 
 
-def _plain(value: Any) -> Any:  # noqa: ANN401 - any field of any room
+def _plain(value: Any) -> Any:  # noqa: ANN401, PLR0911 - any field of any room, one return per kind
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         out: dict[str, Any] = {}
         for field in dataclasses.fields(value):

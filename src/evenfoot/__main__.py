@@ -1,0 +1,5 @@
+"""``python -m evenfoot`` is the command line."""
+
+from evenfoot.cli import main
+
+main()
