@@ -23,10 +23,10 @@ def build(speaker: Speaker) -> click.Group:
     def text(code: str) -> str:
         return speaker.say(f"cli.{code}")
 
-    group = click.Group(name="evenfoot", help=text("help"), epilog=text("exit-codes"))
     lang = click.Option(
         ["--lang"], type=click.Choice([x.value for x in Language]), help=text("lang"), expose_value=False
     )
+    group = click.Group(name="evenfoot", help=text("help"), epilog=text("exit-codes"), params=[lang])
     as_json = click.Option(["--json", "as_json"], is_flag=True, help=text("json"))
     job = click.Argument(["job"], type=click.Path(path_type=Path))
     shop = click.Option(["--shop"], type=click.Path(path_type=Path), help=text("shop"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
+import tomllib
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
@@ -34,12 +35,15 @@ def plan_json(plan: Plan) -> bytes:
 
 @cache
 def key_units() -> Mapping[str, str]:
-    """Return the unit suffix of each field name that holds a measured number."""
-    import tomllib
-
+    """Return the unit suffix of each field (``field`` or ``Class.field``) that holds a number."""
     text = (files("evenfoot.office") / "key_units.toml").read_text(encoding="utf-8")
     table: Mapping[str, list[str]] = tomllib.loads(text)
     return {name: suffix for suffix, names in table.items() for name in names}
+
+
+def unit_of(owner: str, field: str) -> str:
+    """Return the unit suffix of a field of the class ``owner``: empty when it carries none."""
+    return key_units().get(f"{owner}.{field}", key_units().get(field, ""))
 
 
 def _plain(value: Any) -> Any:  # noqa: ANN401, PLR0911 - any field of any room, one return per kind
@@ -48,7 +52,7 @@ def _plain(value: Any) -> Any:  # noqa: ANN401, PLR0911 - any field of any room,
         for field in dataclasses.fields(value):
             if field.name.startswith("_"):
                 continue
-            suffix = key_units().get(field.name, "")
+            suffix = unit_of(type(value).__name__, field.name)
             out[f"{field.name}_{suffix}" if suffix else field.name] = _plain(getattr(value, field.name))
         return out
     if isinstance(value, Enum):
