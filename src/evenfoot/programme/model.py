@@ -10,7 +10,10 @@ from evenfoot.checks import Check
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkStep:
-    """One step: person-hours of work, then hours of waiting (drying). ``day`` counts working days from 1."""
+    """One step: person-hours of work, then hours of waiting (drying). ``day`` counts working days from 1.
+
+    ``hours`` of 0 means that the labour rates hold this work inside another step. ``after`` numbers earlier steps.
+    """
 
     number: int
     step: str
@@ -25,6 +28,8 @@ class WorkStep:
     after: tuple[int, ...]
     cautions: tuple[str, ...]
     """Codes ``caution.<code>`` that belong on this step."""
+    how: str = ""
+    """Steps of the frame: code ``assembly.<how>``, how these marks are set."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,5 +47,6 @@ class Programme:
 
     steps: tuple[WorkStep, ...]
     days: int
+    """Working days from the first step to handing over, drying included."""
     upkeep: tuple[Upkeep, ...]
     checks: tuple[Check, ...]

@@ -120,19 +120,31 @@ def sweep_years() -> tuple[float, float]:
     return (raw["every_low"], raw["every_high"])
 
 
+@cache
+def _guards() -> dict[str, Guard]:
+    text = (files("evenfoot.tables") / "data" / "guards.csv").read_text(encoding="utf-8")
+    return {
+        row["standard"]: Guard(
+            fall=float(row["fall_mm"]) if row["fall_mm"] else None,
+            height=float(row["height_mm"]),
+            source=row["source"],
+            is_confirmed=row["confirmed"] == "true",
+        )
+        for row in csv.DictReader(text.splitlines())
+    }
+
+
 def guard(standard: str) -> Guard:
     """Return when a standard asks a guard at the edge of a floor.
 
     Raises: OutOfRangeError (``name-unknown``) for a standard without a row.
     """
-    text = (files("evenfoot.tables") / "data" / "guards.csv").read_text(encoding="utf-8")
-    rows = {row["standard"]: row for row in csv.DictReader(text.splitlines())}
-    if standard not in rows:
-        raise OutOfRangeError(Fault(where="standard", code="name-unknown", found=standard, allowed=", ".join(rows)))
-    row = rows[standard]
-    return Guard(
-        fall=float(row["fall_mm"]) if row["fall_mm"] else None,
-        height=float(row["height_mm"]),
-        source=row["source"],
-        is_confirmed=row["confirmed"] == "true",
-    )
+    if standard in _guards():
+        return _guards()[standard]
+    raise OutOfRangeError(Fault(where="standard", code="name-unknown", found=standard, allowed=", ".join(_guards())))
+
+
+@cache
+def least_guarded_fall() -> float:
+    """Return the least fall [mm] from which any standard on record asks a guard."""
+    return min(one.fall for one in _guards().values() if one.fall is not None)

@@ -59,6 +59,8 @@ class DecayReach:
     tight_wall: float
     open_wall: float
     far_wall: float
+    shoe: float
+    """How far a metal shoe holds a post foot off its footing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,6 +131,7 @@ def decay_table() -> DecayTable:
             tight_wall=reach["tight_wall_mm"],
             open_wall=reach["open_wall_mm"],
             far_wall=reach["far_wall_mm"],
+            shoe=reach["shoe_mm"],
         ),
         details=tuple(
             DecayDetail(

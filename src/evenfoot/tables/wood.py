@@ -10,7 +10,7 @@ from functools import cache
 from importlib.resources import files
 
 from evenfoot.errors import Fault, OutOfRangeError
-from evenfoot.tables.care import coat_life, drying, guard, handling, spacer_step, sweep_years
+from evenfoot.tables.care import coat_life, drying, guard, handling, least_guarded_fall, spacer_step, sweep_years
 from evenfoot.tables.decay import DecayDetail, DecayTable, Part, Wetted, decay_table
 
 __all__ = [
@@ -25,6 +25,7 @@ __all__ = [
     "drying",
     "guard",
     "handling",
+    "least_guarded_fall",
     "spacer_step",
     "species",
     "species_ids",

@@ -88,6 +88,7 @@ def _resistance_class(name: str) -> str:
 
 def _named(rank: int, one: Exposure) -> Check:
     """Return one of the worst details as a finding: a ratio over 1 is not a failure, for it is only a ranking."""
+    reach = wood.decay_table().reach
     return Check(
         subject="floor",
         rule="decay-ranking",
@@ -104,6 +105,10 @@ def _named(rank: int, one: Exposure) -> Check:
             ("detail_code", f"detail.{one.detail}"),
             ("species_code", f"species.{one.species}"),
             ("count", len(one.marks)),
+            ("gap_mm", reach.draining_gap),
+            ("end_mm", reach.open_end),
+            ("wall_mm", reach.open_wall),
+            ("shoe_mm", reach.shoe),
         ),
         confirmed=one.is_confirmed,
     )
