@@ -1,4 +1,4 @@
-"""Cut the drawing typeface down to what sheets need: Latin, signs, kana and the kanji of JIS X 0208 rows 1-47.
+"""Cut the drawing typeface down to what sheets need: Latin, signs, kana and the kanji of JIS X 0208.
 
 Run by hand when the source font changes; needs fonttools, which Evenfoot itself does not::
 
@@ -17,10 +17,13 @@ from fontTools.ttLib import TTFont
 
 WEIGHTS = ("Regular", "Bold")
 TARGET = Path(__file__).resolve().parent.parent / "src" / "evenfoot" / "ink" / "fonts"
-LAST_ROW = 47
+LAST_ROW = 84
+"""Rows 1-47 hold everyday kanji; the tools of the trade and clients' names need the second level too."""
 FIXED_TIME = 3_800_000_000
 """Head-table time (seconds since 1904), fixed so that the same source gives the same bytes."""
-SIGNS = "±×÷°²³½¼¾φØµ–—‘’“”…‹›€£¥§¶·•→←↑↓≤≥≠≈△▲▽▼○●◎□■◇◆☆★※〒〜"
+SIGNS = "±×÷°²³½¼¾φØµ–—‘’“”…‹›€£¥§¶·•→←↑↓≤≥≠≈△▲▽▼○●◎□■◇◆☆★※〒〜～－∥￠￡￢"
+NAMES = "髙﨑德彅塚凞增寬敎晴濵瀨神祥福羽緖諸賴都隆靑黑"
+"""Variants that family names are written with, outside JIS X 0208."""
 
 
 def jis_characters(last_row: int) -> set[int]:
@@ -58,7 +61,9 @@ def cut(source: Path, target: Path) -> None:
     options.name_languages = [0x409]
     options.notdef_outline = True
     options.drop_tables += ["DSIG", "GSUB", "meta", "vhea", "vmtx", "gasp"]
-    wanted = set(range(0x20, 0x7F)) | set(range(0xA0, 0x180)) | jis_characters(LAST_ROW) | {ord(c) for c in SIGNS}
+    wanted = (
+        set(range(0x20, 0x7F)) | set(range(0xA0, 0x180)) | jis_characters(LAST_ROW) | {ord(c) for c in SIGNS + NAMES}
+    )
     subsetter = Subsetter(options)
     subsetter.populate(unicodes=wanted)
     subsetter.subset(font)

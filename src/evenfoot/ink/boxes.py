@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from math import cos, radians, sin
 
 from evenfoot.ink.expand import flat
-from evenfoot.ink.marks import Anchor, Circle, Line, Page, Point, Polygon, Text
-from evenfoot.ink.metrics import ASCENT, DESCENT, text_width
+from evenfoot.ink.marks import Circle, Line, Page, Point, Polygon, Text
 
 CELL = 20.0
 """Side of the cells in which neighbours are looked for [mm]."""
@@ -44,27 +42,8 @@ class Box:
 
 
 def box_of(text: Text) -> Box:
-    """Return the rectangle that a text covers: its width by real metrics, capitals and descenders."""
-    width = text_width(text.text, text.size, is_bold=text.is_bold)
-    start = {Anchor.START: 0.0, Anchor.MIDDLE: -width / 2, Anchor.END: -width}[text.anchor]
-    turn = radians(text.angle_deg)
-    reading, up = (cos(turn), -sin(turn)), (-sin(turn), -cos(turn))
-
-    def corner(along: float, above: float) -> Point:
-        return (
-            text.at[0] + reading[0] * along + up[0] * above,
-            text.at[1] + reading[1] * along + up[1] * above,
-        )
-
-    low, high = -DESCENT * text.size, ASCENT * text.size
-    return Box(
-        corners=(
-            corner(start, low),
-            corner(start + width, low),
-            corner(start + width, high),
-            corner(start, high),
-        )
-    )
+    """Return the rectangle that a text covers."""
+    return Box(corners=text.corners)
 
 
 def overlaps(page: Page) -> tuple[tuple[Text, Text], ...]:

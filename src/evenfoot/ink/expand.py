@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from math import atan2, cos, degrees, hypot, radians, sin
 
-from evenfoot.ink.marks import Anchor, Circle, Dimension, Line, Page, Pen, Point, Polygon, Shape, Text
+from evenfoot.ink.marks import CLEAR, JOG, Anchor, Circle, Dimension, Line, Page, Pen, Point, Polygon, Shape, Text
 from evenfoot.ink.metrics import DESCENT, text_width
 
 TICK = 0.9
 """Half the length of a tick, along each axis [mm]."""
-CLEAR = 0.9
-"""Clear space between a dimension line and its text [mm]."""
 START_GAP = 1.0
 """Clear space between the thing measured and its extension line [mm]."""
 ZERO = 0.8
 """Radius of the ring that marks the zero of a running chain [mm]."""
-JOG = 2.0
-"""Depth in which a running text's leader moves sideways [mm]."""
 
 
 def flat(page: Page) -> tuple[Line | Polygon | Circle | Text, ...]:
@@ -29,11 +25,6 @@ def expand(shape: Shape) -> tuple[Line | Polygon | Circle | Text, ...]:
     if not isinstance(shape, Dimension):
         return (shape,)
     return _running(shape) if shape.running else _plain(shape)
-
-
-def running_depth(text: str, size: float) -> float:
-    """Return how far a running dimension reaches beyond its chain line [mm]."""
-    return JOG + CLEAR + text_width(text, size)
 
 
 def _pencil(mark: Dimension, a: Point, b: Point) -> Line:

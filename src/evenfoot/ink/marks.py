@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from math import cos, radians, sin
 from typing import Literal
 
+from evenfoot.ink.metrics import ASCENT, DESCENT, text_width
+
 Point = tuple[float, float]
+
+CLEAR = 0.9
+"""Clear space between a dimension line and its text [mm]."""
+JOG = 2.0
+"""Depth in which the leader of a running dimension moves sideways [mm]."""
 
 
 class Pen(StrEnum):
@@ -90,6 +98,25 @@ class Text:
     layer: str = ""
     member: str = ""
 
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """Corners of the turned rectangle that the text covers, from the start of its foot: real widths, descenders."""
+        width = text_width(self.text, self.size, is_bold=self.is_bold)
+        start = {Anchor.START: 0.0, Anchor.MIDDLE: -width / 2, Anchor.END: -width}[self.anchor]
+        turn = radians(self.angle_deg)
+        c, s = cos(turn), sin(turn)
+
+        def corner(along: float, above: float) -> Point:
+            return (self.at[0] + c * along - s * above, self.at[1] - s * along - c * above)
+
+        low, high = -DESCENT * self.size, ASCENT * self.size
+        return (
+            corner(start, low),
+            corner(start + width, low),
+            corner(start + width, high),
+            corner(start, high),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dimension:
@@ -111,6 +138,11 @@ class Dimension:
     running: Literal["", "across", "up"] = ""
     """The way a running chain goes over the paper; empty for a dimension between its own two ends."""
     shift: float = 0.0
+
+    @property
+    def depth(self) -> float:
+        """How far a running dimension reaches from what it measures, its text included [mm]."""
+        return abs(self.offset) + JOG + CLEAR + text_width(self.text, self.size)
 
 
 Shape = Line | Polygon | Circle | Text | Dimension
