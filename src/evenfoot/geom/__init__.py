@@ -3,6 +3,7 @@
 from evenfoot.geom.clip import clip_each, clip_to_bands
 from evenfoot.geom.heading import Heading, heading
 from evenfoot.geom.polygon import Box, Point, as_upright_box, box_of, is_simple, signed_area, without_flat_corners
+from evenfoot.geom.slide import has_edge_at, slide_edges
 
 __all__ = [
     "Box",
@@ -12,8 +13,10 @@ __all__ = [
     "box_of",
     "clip_each",
     "clip_to_bands",
+    "has_edge_at",
     "heading",
     "is_simple",
     "signed_area",
+    "slide_edges",
     "without_flat_corners",
 ]

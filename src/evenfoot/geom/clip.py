@@ -15,7 +15,7 @@ def clip_to_bands(
     outline: Sequence[Point], bands: Sequence[tuple[float, float]]
 ) -> tuple[tuple[tuple[Point, ...], ...], ...]:
     """Return for each band (low, high) along y the parts of a simple ``outline`` inside it, counter-clockwise."""
-    import shapely  # noqa: PLC0415 - slow to import and needed for shaped outlines only
+    import shapely
 
     box = box_of(outline)
     shape = shapely.Polygon(outline)
@@ -29,7 +29,7 @@ def clip_each(
     outlines: Sequence[Sequence[Point]], cutters: Sequence[Sequence[Point]]
 ) -> tuple[tuple[tuple[Point, ...], ...], ...]:
     """Return the parts of each outline inside the cutter with the same index, counter-clockwise."""
-    import shapely  # noqa: PLC0415 - slow to import and needed for shaped outlines only
+    import shapely
 
     shapes = [shapely.Polygon(outline) for outline in outlines]
     tools = [shapely.Polygon(cutter) for cutter in cutters]
@@ -38,7 +38,7 @@ def clip_each(
 
 def _polygons(shapes: Any, count: int) -> tuple[tuple[tuple[Point, ...], ...], ...]:  # noqa: ANN401 - an array of geometries
     """Return the corners of every polygon among ``shapes``, by the shape that it comes from."""
-    import shapely  # noqa: PLC0415 - slow to import and needed for shaped outlines only
+    import shapely
 
     parts, owners = shapely.get_parts(shapes, return_index=True)
     areal = shapely.get_type_id(parts) == shapely.GeometryType.POLYGON
@@ -56,7 +56,7 @@ def _polygons(shapes: Any, count: int) -> tuple[tuple[tuple[Point, ...], ...], .
 def _tidy(ring: Sequence[Point]) -> list[tuple[Point, ...]]:
     """Return the ring counter-clockwise from its lowest corner, straight corners left out; nothing when it is flat."""
     corners = without_flat_corners(ring, within=_FLAT)
-    if len(corners) < 3:  # noqa: PLR2004 - a triangle is the least polygon
+    if len(corners) < 3:
         return []
     if signed_area(corners) < 0.0:
         corners = corners[::-1]

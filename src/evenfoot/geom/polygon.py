@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -43,7 +44,7 @@ def signed_area(points: Sequence[Point]) -> float:
     """
     x0, y0 = points[0]
     total = 0.0
-    for (ax, ay), (bx, by) in zip(points[1:], points[2:], strict=False):
+    for (ax, ay), (bx, by) in itertools.pairwise(points):
         total += (ax - x0) * (by - y0) - (bx - x0) * (ay - y0)
     return total / 2.0
 
@@ -54,7 +55,7 @@ def as_upright_box(points: Sequence[Point]) -> Box | None:
     Exact: no tolerance. Corners in either turn, starting anywhere; corners in the middle of a side are allowed.
     """
     corners = without_flat_corners(points)
-    if len(corners) != 4:  # noqa: PLR2004 - a rectangle
+    if len(corners) != 4:
         return None
     box = box_of(corners)
     wanted = {(box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1)}
@@ -89,7 +90,7 @@ def is_simple(points: Sequence[Point]) -> bool:
     Edges that share a corner may not fold back on one another; all other pairs may not meet at all.
     """
     n = len(points)
-    if n < 3 or signed_area(points) == 0.0:  # noqa: PLR2004 - a triangle is the least polygon
+    if n < 3 or signed_area(points) == 0.0:
         return False
     edges = [(points[i], points[(i + 1) % n]) for i in range(n)]
     if any(a == b for a, b in edges):

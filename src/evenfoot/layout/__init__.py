@@ -1,21 +1,24 @@
 """How the boards lie: every piece, the gap on the day, and the lines on which they ask for joists."""
 
 from evenfoot.layout.board import lay_boards
-from evenfoot.layout.centres import EvenCentres, board_span, even_centres
-from evenfoot.layout.closing import ClosedRun, RunWish, WholeRun, close_run
+from evenfoot.layout.closing import ClosedRun, RunWish, close_run
+from evenfoot.layout.counts import Counts, count_layout, fit_stock, width_drift
 from evenfoot.layout.model import Axis, BoardPiece, Layout, Row
+from evenfoot.layout.setting_out import board_span, even_centres
 
 __all__ = [
     "Axis",
     "BoardPiece",
     "ClosedRun",
-    "EvenCentres",
+    "Counts",
     "Layout",
     "Row",
     "RunWish",
-    "WholeRun",
     "board_span",
     "close_run",
+    "count_layout",
     "even_centres",
+    "fit_stock",
     "lay_boards",
+    "width_drift",
 ]

@@ -126,7 +126,7 @@ def _close(extent: float, wish: RunWish) -> _Closed:
 
 def _gap_of(count: int, extent: float, width: float) -> float | None:
     """Return the gap at which ``count`` boards of ``width`` close ``extent``; None when one board cannot."""
-    return None if count < 2 else (extent - count * width) / (count - 1)  # noqa: PLR2004 - a gap needs two boards
+    return None if count < 2 else (extent - count * width) / (count - 1)
 
 
 def _whole(extent: float, wish: RunWish) -> int:

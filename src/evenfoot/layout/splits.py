@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from evenfoot.layout.closing import EPS
 
 Cost = tuple[int, int, float, int, float]
-"""Pieces; pieces over fewer than two bays; stock length bought; joints one joist from a neighbour's; -sum of squares."""
+"""Pieces, those over fewer than two bays, stock length bought, joints one joist from a neighbour's, -sum of squares."""
 
 Lengths = tuple[float, ...]
 """Clean lengths that the stock gives [mm], rising."""
@@ -96,7 +97,7 @@ def best_split(span: Span, graph: Graph, *, taken: frozenset[int] = _FREE) -> Sp
     """Return the cheapest split of one board with no joint on a ``taken`` joist; None when there is none.
 
     An exact search (dynamic programme over the joists in order). Cheapest: fewest pieces, then fewest pieces over
-    less than two bays, then least stock bought, then joints clear of the neighbour's by two joists, then longest pieces.
+    less than two bays, then least stock bought, then joints two joists from the neighbour's, then longest pieces.
     """
     best: dict[int, tuple[Cost, int]] = {0: ((0, 0, 0.0, 0, 0.0), -1)}
     for a in range(span.goal):
@@ -127,7 +128,7 @@ def cost_of(span: Span, graph: Graph, *, joints: tuple[int, ...]) -> Cost:
     """Return what given joints cost a board by itself."""
     at = (0, *(j - span.first + 1 for j in joints), span.goal)
     cost: Cost = (0, 0, 0.0, 0, 0.0)
-    for a, b in zip(at, at[1:], strict=False):
+    for a, b in itertools.pairwise(at):
         cost = _add(cost, graph[a][b], 0)
     return cost
 
@@ -175,7 +176,7 @@ def split_pair(
 def _moves(
     state: _Pair, spans: tuple[Span, Span], graphs: tuple[Graph, Graph], taken: tuple[frozenset[int], frozenset[int]]
 ) -> Iterator[tuple[_Pair, Step, int]]:
-    """Yield where the lagging board can go next, what that step costs, and whether it comes one joist from the other."""
+    """Yield where the lagging board can go next, what the step costs, and whether it comes one joist from the other."""
     orders = (spans[0].order(state[0]), spans[1].order(state[1]))
     who = 0 if state[1] == spans[1].goal or (orders[0] <= orders[1] and state[0] != spans[0].goal) else 1
     if state[who] == spans[who].goal:
