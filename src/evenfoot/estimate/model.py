@@ -8,6 +8,7 @@ from decimal import Decimal
 from evenfoot.checks import Check
 from evenfoot.cutting import CuttingPlan
 from evenfoot.frame import Frame
+from evenfoot.job import kinds
 from evenfoot.joints import Joinery
 from evenfoot.layout import Layout
 from evenfoot.posts import Posts
@@ -24,7 +25,12 @@ class Money:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderLine:
-    """One line for the supplier. ``kind`` is timber, fixing, coating, footing or hanger; ``label`` as the yard says it."""
+    """One line of what the job takes. ``kind``: timber, fixing, coating, footing, hanger, rack (taken, not ordered).
+
+    ``label`` is the yard's or maker's own name of timber and fixings, a code of the catalogue for everything else.
+    ``section`` is what is bought, ``length`` one stick [mm]. A line that ``is_priced`` False has no price on record:
+    its money is nothing and a check says so.
+    """
 
     kind: str
     label: str
@@ -34,14 +40,16 @@ class OrderLine:
     quantity: float
     unit: str
     price: Money
+    look: kinds.Look | None = None
+    is_priced: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fixing:
-    """One kind of connection and its nails or screws [mm]."""
+    """One kind of connection and its nails or screws [mm]; the distances are the least to keep."""
 
     use: str
-    """Code of the connection: board-joist, lap, post-head, block, hanger."""
+    """Code of the connection: board-joist, lap, bearing, housing, butt, post-head, block."""
     mark: str
     kind: str
     length: float
@@ -50,12 +58,19 @@ class Fixing:
     crossings: int
     count: int
     pilot: float
-    """Diameter of the pilot hole [mm]; 0 = none."""
+    """Diameter of the pilot hole at every place [mm]; 0 = only near ends and edges."""
     end_distance: float
     edge_distance: float
     spacing: float
+    """Least distance to the next one along the grain [mm]."""
     source: str
     is_confirmed: bool
+    pilot_near: float = 0.0
+    """Diameter of the pilot hole near an end or edge [mm]."""
+    metal: str = ""
+    """Code: stainless or steel."""
+    set_in: float = 0.0
+    """Board screws: where they go, from the edge of a whole board [mm]; 0 for everything else."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,295 @@
+"""What nails and screws the job takes: one kind for every way that timbers meet, how many, how bored and how set."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from evenfoot.checks import Check, Verdict
+from evenfoot.estimate.fixing.boards import Floor, check_boards, set_in
+from evenfoot.estimate.fixing.choice import Wish, for_boards, for_clamp, for_skew
+from evenfoot.estimate.fixing.clamps import Clamp, check_clamps
+from evenfoot.estimate.fixing.distances import Distances, How, Setting, bare, bored
+from evenfoot.estimate.fixing.rests import find_lines
+from evenfoot.estimate.model import Built, Fixing
+from evenfoot.frame import Joint, JointKind, Role
+from evenfoot.job import Job, Shop
+from evenfoot.rules import fasteners as driving
+from evenfoot.tables import fasteners, species
+from evenfoot.tables.fasteners import Connection, Fastener, Way
+
+_USES = {
+    JointKind.LAP_OVER: "lap",
+    JointKind.LAP_UNDER: "lap",
+    JointKind.HOUSING: "housing",
+    JointKind.BUTT: "butt",
+    JointKind.BEARING: "bearing",
+    JointKind.POST_HEAD: "post-head",
+}
+_SKEWED = ("bearing", "housing", "butt", "post-head", "block")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixings:
+    """The fixings of the job and what is found about them."""
+
+    fixings: tuple[Fixing, ...]
+    checks: tuple[Check, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Use:
+    """One fastener in one use, ready to be written down."""
+
+    connection: Connection
+    fastener: Fastener
+    setting: Setting
+    crossings: int
+    how: How
+
+
+def choose_fixings(job: Job, shop: Shop, built: Built) -> Fixings:
+    """Return the fixings of boards, laps and every other meeting, with their checks."""
+    ways = {c.use: c for c in fasteners.connections()}
+    parts = (
+        _boards(job, shop, built, ways["board-joist"]),
+        _laps(job, shop, built, ways["lap"]),
+        *(_skewed(job, shop, ways[use], _meetings(built, use)) for use in _SKEWED),
+    )
+    fixings = tuple(f for part in parts for f in part.fixings)
+    found = (*(c for part in parts for c in part.checks), *_metals(job, fixings), *_carrying(built, fixings))
+    return Fixings(fixings=fixings, checks=found)
+
+
+def _boards(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixings:
+    board, joist = job.floor.board, job.frame.joist
+    wish = _wish(job, board.species, joist.species, board.thickness + joist.depth - fasteners.clamp_rule().short)
+    screw = for_boards(wish, board.thickness, shop)
+    if screw is None:
+        return Fixings(fixings=(), checks=(_none_fits("board-joist", board.thickness),))
+    setting = _setting(job, screw, board.species, joist.species)
+    floor = Floor(
+        job=job,
+        layout=built.layout,
+        frame=built.frame,
+        lines=find_lines(built.layout, built.frame),
+        screw=screw,
+        setting=setting,
+    )
+    found = check_boards(floor)
+    use = _Use(connection=connection, fastener=screw, setting=setting, crossings=built.layout.screws, how=found.how)
+    return Fixings(fixings=(_fixing(use, set_in_mm=set_in(floor, _stated(use))),), checks=found.checks)
+
+
+def _laps(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixings:
+    members = {m.mark: m for m in built.frame.members}
+    wish = _wish(job, job.frame.beam.species, job.frame.joist.species, float("inf"))
+    chosen: dict[str, list[Clamp]] = {}
+    checks: list[Check] = []
+    known: dict[tuple[float, float], Fastener | None] = {}
+    for joint in built.frame.joints:
+        if joint.kind not in (JointKind.LAP_OVER, JointKind.LAP_UNDER):
+            continue
+        clamp = Clamp.at(joint, members[joint.upper], members[joint.lower])
+        tongues = (clamp.upper_tongue, clamp.lower_tongue)
+        if tongues not in known:
+            known[tongues] = for_clamp(wish, *tongues, shop)
+            if known[tongues] is None:
+                checks.append(_none_fits("lap", clamp.upper_tongue))
+        one = known[tongues]
+        if one is not None:
+            chosen.setdefault(one.mark, []).append(clamp)
+    out: list[Fixing] = []
+    for mark, clamps in chosen.items():
+        one = fasteners.fastener(mark)
+        setting = _setting(job, one, job.frame.beam.species, job.frame.joist.species)
+        found, how = check_clamps(clamps, setting)
+        checks += found
+        out.append(_fixing(_Use(connection=connection, fastener=one, setting=setting, crossings=len(clamps), how=how)))
+    return Fixings(fixings=tuple(out), checks=tuple(checks))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Meeting:
+    """A kind of timber whose side slanting screws start in, and how often."""
+
+    through: float
+    species: str
+    other: str
+    crossings: int
+
+
+def _meetings(built: Built, use: str) -> Iterator[_Meeting]:
+    """Give the meetings of one use, alike ones together."""
+    members = {m.mark: m for m in built.frame.members}
+    posts = {p.mark: p for p in built.frame.posts}
+    counts: Counter[tuple[float, str, str]] = Counter()
+    if use == "block":
+        joists = next((m.species for m in built.frame.members if m.role is Role.JOIST), "")
+        for block in (m for m in built.frame.members if m.role is Role.BLOCK):
+            counts[block.width, block.species, joists or block.species] += 2
+    for joint in _joints_of(built, use):
+        upper, post = members[joint.upper], posts.get(joint.lower)
+        if post is not None:
+            counts[min(post.width, post.depth), post.species, upper.species] += 1
+        elif Role.BLOCK not in (upper.role, members[joint.lower].role):
+            counts[upper.width, upper.species, members[joint.lower].species] += 1
+    for (through, wood, other), crossings in counts.items():
+        yield _Meeting(through=through, species=wood, other=other, crossings=crossings)
+
+
+def _joints_of(built: Built, use: str) -> Iterator[Joint]:
+    return (j for j in built.frame.joints if _USES.get(j.kind) == use)
+
+
+def _skewed(job: Job, shop: Shop, connection: Connection, meetings: Iterable[_Meeting]) -> Fixings:
+    assert connection.way is Way.SKEW, f"{connection.use} is driven at a slant"
+    crossings: Counter[tuple[str, str, str]] = Counter()
+    checks: list[Check] = []
+    for meeting in meetings:
+        one = for_skew(_wish(job, meeting.species, meeting.other, float("inf")), meeting.through, shop)
+        if one is None:
+            checks.append(_none_fits(connection.use, meeting.through))
+        else:
+            crossings[one.mark, meeting.species, meeting.other] += meeting.crossings
+    fixings = tuple(
+        _fixing(
+            _Use(
+                connection=connection,
+                fastener=fasteners.fastener(mark),
+                setting=_setting(job, fasteners.fastener(mark), wood, other),
+                crossings=count,
+                how=How.BORED,
+            )
+        )
+        for (mark, wood, other), count in crossings.items()
+    )
+    if fixings:
+        checks.append(
+            Check(
+                subject=connection.use,
+                rule="skew-distances",
+                verdict=Verdict.NOT_CHECKED,
+                source=fasteners.skew_rule().source,
+                reason="no-rule-for-slanting-screws",
+                facts=(("count", sum(crossings.values())), ("use_code", f"fixing.{connection.use}")),
+                confirmed=False,
+            )
+        )
+    return Fixings(fixings=fixings, checks=tuple(checks))
+
+
+def _fixing(use: _Use, *, set_in_mm: float = 0.0) -> Fixing:
+    one, connection, distances = use.fastener, use.connection, _stated(use)
+    holes = fasteners.pilot(one.kind)
+    near = driving.pilot_diameter(d=one.shank, ratio=max(holes.near_end_or_edge, holes.ratio(use.setting.density)))
+    always = driving.pilot_diameter(d=one.shank, ratio=holes.ratio(use.setting.density))
+    return Fixing(
+        use=connection.use,
+        mark=one.mark,
+        kind=one.kind,
+        length=one.length,
+        shank=one.shank,
+        per_crossing=connection.per_crossing,
+        crossings=use.crossings,
+        count=connection.per_crossing * use.crossings,
+        pilot=near if use.how > How.BARE else always,
+        pilot_near=near,
+        end_distance=distances.end,
+        edge_distance=distances.edge,
+        spacing=distances.along,
+        source=" ".join(dict.fromkeys(f"{one.source} {connection.source} {distances.source} {holes.source}".split())),
+        is_confirmed=all(
+            (
+                one.is_confirmed,
+                connection.is_confirmed,
+                distances.is_confirmed,
+                holes.is_confirmed,
+                use.setting.is_density_confirmed,
+            )
+        ),
+        metal=one.metal,
+        set_in=set_in_mm,
+    )
+
+
+def _stated(use: _Use) -> Distances:
+    """Return the distances to print: those with pilot holes where they are needed and the standard knows them."""
+    plain, with_holes = bare(use.setting), bored(use.setting)
+    chosen = with_holes if use.how > How.BARE and with_holes is not None else plain or with_holes
+    assert chosen is not None, "every standard knows distances, bare or bored"
+    return chosen
+
+
+def _wish(job: Job, first: str, second: str, longest: float) -> Wish:
+    density = max(species(first).density, species(second).density)
+    return Wish(standard=job.standard, density=density, longest=longest)
+
+
+def _setting(job: Job, one: Fastener, first: str, second: str) -> Setting:
+    denser = max(species(first), species(second), key=lambda wood: wood.density)
+    return Setting(
+        standard=job.standard,
+        shank=one.shank,
+        density=denser.density,
+        is_density_confirmed=species(first).is_density_confirmed and species(second).is_density_confirmed,
+    )
+
+
+def _none_fits(use: str, thickness: float) -> Check:
+    return Check(
+        subject=use,
+        rule="no-fixing-fits",
+        verdict=Verdict.FAILS,
+        demand=thickness,
+        unit="mm",
+        remedy="bolt-or-longer-screw",
+        facts=(("use_code", f"fixing.{use}"),),
+    )
+
+
+def _metals(job: Job, fixings: tuple[Fixing, ...]) -> Iterator[Check]:
+    """Check that nothing rusts: stainless outdoors, above all in wood with tannin."""
+    woods = {job.floor.board.species, job.frame.beam.species, job.frame.joist.species, job.frame.post.species}
+    stains = sorted(woods & fasteners.tannin_species())
+    source, is_confirmed = fasteners.metal_source()
+    for fixing in fixings:
+        is_stainless = fixing.metal == "stainless"
+        yield Check(
+            subject=fixing.use,
+            rule="fixing-metal",
+            verdict=Verdict.OK if is_stainless else Verdict.FAILS,
+            source=source,
+            reason="wood-with-tannin" if stains else "",
+            remedy="" if is_stainless else "take-stainless",
+            facts=(
+                ("use_code", f"fixing.{fixing.use}"),
+                ("mark", fixing.mark),
+                ("metal_code", f"metal.{fixing.metal}"),
+            ),
+            confirmed=is_confirmed,
+        )
+
+
+def _carrying(built: Built, fixings: tuple[Fixing, ...]) -> Iterator[Check]:
+    """Say what hangs on fixings alone and is not reckoned here: butted joists and metal hangers."""
+    butts = sum(f.crossings for f in fixings if f.use == "butt")
+    hangers = sum(1 for j in built.frame.joints if j.kind is JointKind.HANGER)
+    if butts:
+        yield Check(
+            subject="butt",
+            rule="fixings-carry-load",
+            verdict=Verdict.NOT_CHECKED,
+            reason="no-strength-of-fixings",
+            remedy="housing-or-hanger",
+            facts=(("count", butts),),
+        )
+    if hangers:
+        yield Check(
+            subject="hanger",
+            rule="hanger-nails",
+            verdict=Verdict.NOT_CHECKED,
+            reason="maker-names-nails",
+            facts=(("count", hangers),),
+        )
