@@ -50,7 +50,7 @@ def price_checks(lines: Sequence[OrderLine]) -> tuple[Check, ...]:
             verdict=Verdict.NOT_CHECKED,
             reason="no-price-on-record",
             remedy="write-price",
-            facts=(("kind_code", f"order.{line.kind}"), ("label", _name(line)), ("quantity", line.quantity)),
+            facts=(("kind_code", f"order.{line.kind}"), ("label", f"{_name(line)} × {line.quantity:g}".strip())),
         )
         for line in lines
         if not line.is_priced

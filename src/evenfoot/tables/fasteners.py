@@ -256,6 +256,13 @@ def hardwood_above() -> float:
 
 
 @cache
+def own_stock_reach() -> float:
+    """Return how much longer than the shortest right one a fixing on the shop's list may be and still go first [-]."""
+    reach: float = _rules()["choice"]["own_stock"]
+    return reach
+
+
+@cache
 def tannin_species() -> frozenset[str]:
     """Return the woods that stain black around plain steel."""
     return frozenset(_rules()["metal"]["tannin_species"])

@@ -2,37 +2,24 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from evenfoot.checks import Check, Fact, Verdict, compare
-from evenfoot.estimate.fixing.distances import Distances, Finding, Fit, How, Room, Setting, fit, to_check
-from evenfoot.estimate.fixing.rests import Lines, Pattern, Rest
-from evenfoot.frame import Frame, JointKind
-from evenfoot.job import Job, kinds
-from evenfoot.layout import BoardPiece, Layout
+from evenfoot.estimate.fixing.distances import Distances, Finding, Fit, How, Room, fit, to_check
+from evenfoot.estimate.fixing.ends import end_rooms
+from evenfoot.estimate.fixing.floor import Floor
+from evenfoot.estimate.fixing.rests import Pattern, Rest
+from evenfoot.frame import JointKind
+from evenfoot.job import kinds
 from evenfoot.rules import ec5_fasteners, jp_fasteners
-from evenfoot.tables.fasteners import Fastener
 
 _BOARDS = "boards"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Floor:
-    """The boards on their joists, and what fixes them."""
-
-    job: Job
-    layout: Layout
-    frame: Frame
-    lines: Lines
-    screw: Fastener
-    setting: Setting
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class BoardFindings:
-    """The checks of the board screws; ``how`` is what the worst place needs."""
+    """The checks of the board screws; ``how`` is what most places need (those near an end are always bored)."""
 
     checks: tuple[Check, ...]
     how: How
@@ -50,10 +37,11 @@ class _Strip:
 
 def check_boards(floor: Floor) -> BoardFindings:
     """Return the checks of the screws that hold the boards."""
-    rooms = [*_end_rooms(floor), _joist_room(floor)]
-    fits = [(fit(floor.setting, room), room, finding) for room, finding in rooms]
-    checks = [to_check(found, floor.setting, room, finding) for found, room, finding in fits]
-    hows = [found.how for found, _, _ in fits]
+    joist_room, joist_finding = _joist_room(floor)
+    joist_fit = fit(floor.setting, joist_room)
+    checks = [to_check(fit(floor.setting, room), floor.setting, room, finding) for room, finding in end_rooms(floor)]
+    checks.append(to_check(joist_fit, floor.setting, joist_room, joist_finding))
+    hows = [joist_fit.how]
     if floor.layout.direction_deg % 90.0 == 0.0:
         pairs, how = _pair_checks(floor)
         checks += pairs
@@ -93,68 +81,8 @@ def _joist_room(floor: Floor) -> tuple[Room, Finding]:
     return room, Finding(subject="joists", rule="joist-holds-screw", remedy="wider-joist")
 
 
-def _end_rooms(floor: Floor) -> list[tuple[Room, Finding]]:
-    """Return the room at the worst butted and the worst free board end, where there are any."""
-    butts: dict[tuple[bool, bool], tuple[str, int]] = {}
-    free: tuple[float, str] | None = None
-    count = 0
-    for piece in floor.layout.pieces:
-        for end, other, joined in (
-            (piece.start, piece.end, piece.start_on_joist),
-            (piece.end, piece.start, piece.end_on_joist),
-        ):
-            if joined is not None:
-                at = floor.lines.along(end)
-                side = 1 if floor.lines.across(other) > floor.lines.across(end) else -1
-                key = (floor.lines.has_block(joined, side, at), floor.lines.is_on_beam(at))
-                mark, seen = butts.get(key, (piece.mark, 0))
-                butts[key] = (mark, seen + 1)
-                continue
-            reach = _past_joist(floor.lines, piece, end, other)
-            if reach is not None:
-                count += 1
-                free = min(free, (reach, piece.mark)) if free else (reach, piece.mark)
-    rooms = [_butt_room(floor, has_block, mark, n) for (has_block, on_beam), (mark, n) in butts.items() if not on_beam]
-    if free is not None:
-        rooms.append(_free_room(floor, free[0], free[1], count))
-    return rooms
-
-
-def _butt_room(floor: Floor, has_block: bool, mark: str, count: int) -> tuple[Room, Finding]:
-    joist, gap = floor.job.frame.joist.width, floor.job.floor.board.end_gap
-
-    def room(d: Distances) -> tuple[float, float]:
-        furthest = joist / 2 - d.edge
-        if has_block and joist >= 2 * d.edge:
-            furthest = joist / 2 + joist - d.edge
-        return d.end, furthest - gap / 2
-
-    facts: tuple[Fact, ...] = (("count", count), ("joist_mm", joist), ("gap_mm", gap))
-    return room, Finding(subject=_BOARDS, rule="board-butt-end", remedy="sister-block", place=mark, facts=facts)
-
-
-def _free_room(floor: Floor, reach: float, mark: str, count: int) -> tuple[Room, Finding]:
-    joist = floor.job.frame.joist.width
-
-    def room(d: Distances) -> tuple[float, float]:
-        return d.end, reach + max(0.0, joist / 2 - d.edge)
-
-    return room, Finding(
-        subject=_BOARDS, rule="board-free-end", remedy="longer-overhang", place=mark, facts=(("count", count),)
-    )
-
-
-def _past_joist(lines: Lines, piece: BoardPiece, end: tuple[float, float], other: tuple[float, float]) -> float | None:
-    """Return how far along the board its end reaches past the nearest joist line [mm]; None when it lies on none."""
-    under, span = lines.under(piece), abs(lines.across(other) - lines.across(end))
-    if not under or span <= 0:
-        return None
-    nearest = min(abs(lines.places[i] - lines.across(end)) for i in (under[0], under[-1]))
-    return nearest * math.dist(end, other) / span
-
-
 def _pair_checks(floor: Floor) -> tuple[list[Check], How]:
-    """Return one check for each degree of room that some crossing has, worst crossing first, and the worst degree."""
+    """Return one check for each degree of room that some crossing has, worst first, and the most frequent degree."""
     worst: dict[How, tuple[Fit, _Strip, Pattern]] = {}
     counts: dict[How, int] = {}
     for (strip, pattern), count in _crossings(floor).items():
@@ -175,7 +103,7 @@ def _pair_checks(floor: Floor) -> tuple[list[Check], How]:
         )
         finding = Finding(subject=_BOARDS, rule="board-screws", remedy=_pair_remedy(floor, strip, pattern), facts=facts)
         checks.append(to_check(found, floor.setting, _pair_room(floor, strip, pattern), finding))
-    return checks, max(worst, default=How.BARE)
+    return checks, max(counts, key=lambda how: (counts[how], how), default=How.BARE)
 
 
 def _crossings(floor: Floor) -> dict[tuple[_Strip, Pattern], int]:
@@ -188,8 +116,8 @@ def _crossings(floor: Floor) -> dict[tuple[_Strip, Pattern], int]:
         for line in lines.under(piece):
             pattern = lines.patterns[line]
             on[pattern] = on.get(pattern, 0) + 1
-    edges = sorted(rows)
-    first, last = edges[0][0], max(high for _, high in edges)
+    first = min((low for low, _ in rows), default=0.0)
+    last = max((high for _, high in rows), default=0.0)
     return {
         (_Strip(low, high, has_before=low > first, has_after=high < last), pattern): count
         for (low, high), on in rows.items()

@@ -1,4 +1,4 @@
-"""Which nail or screw for which place: the shortest long enough, screws before nails, stainless before steel."""
+"""Which nail or screw for which place: screws before nails, stainless before steel, the shop's own before others."""
 
 from __future__ import annotations
 
@@ -66,7 +66,10 @@ def for_clamp(wish: Wish, upper: float, lower: float, shop: Shop) -> Fastener | 
 
 
 def for_skew(wish: Wish, through: float, shop: Shop) -> Fastener | None:
-    """Return the longest slanting screw that stays inside a timber ``through`` mm thick; None when none fits."""
+    """Return the longest slanting screw that stays inside a timber ``through`` mm thick; None when none fits.
+
+    Those on the shop's list go first.
+    """
     rule = fasteners.skew_rule()
     angle = math.radians(rule.angle_deg)
 
@@ -77,7 +80,7 @@ def for_skew(wish: Wish, through: float, shop: Shop) -> Fastener | None:
 
     priced = {item.mark for item in shop.fixings}
     right = [one for pool in _pools(wish) for one in pool if one.kind.is_screw and is_right(one)]
-    return max(right, key=lambda one: (one.length, one.mark in priced, -one.shank), default=None)
+    return max(right, key=lambda one: (one.mark in priced, one.length, -one.shank), default=None)
 
 
 def _shortest(wish: Wish, is_right: Callable[[Fastener], bool], shop: Shop) -> Fastener | None:
@@ -85,7 +88,9 @@ def _shortest(wish: Wish, is_right: Callable[[Fastener], bool], shop: Shop) -> F
     for pool in _pools(wish):
         right = [one for one in pool if is_right(one)]
         if right:
-            return min(right, key=lambda one: (one.length, one.mark not in priced, one.shank))
+            reach = fasteners.own_stock_reach() * min(one.length for one in right)
+            own = [one for one in right if one.mark in priced and one.length <= reach]
+            return min(own or right, key=lambda one: (one.length, one.shank))
     return None
 
 

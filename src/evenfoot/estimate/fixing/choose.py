@@ -6,11 +6,13 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from evenfoot.checks import Check, Verdict
-from evenfoot.estimate.fixing.boards import Floor, check_boards, set_in
+from evenfoot.checks import Check
+from evenfoot.estimate.fixing.boards import check_boards, set_in
 from evenfoot.estimate.fixing.choice import Wish, for_boards, for_clamp, for_skew
 from evenfoot.estimate.fixing.clamps import Clamp, check_clamps
-from evenfoot.estimate.fixing.distances import Distances, How, Setting, bare, bored
+from evenfoot.estimate.fixing.distances import How, Setting, stated
+from evenfoot.estimate.fixing.findings import check_loads, check_metals, none_fits
+from evenfoot.estimate.fixing.floor import Floor
 from evenfoot.estimate.fixing.rests import find_lines
 from evenfoot.estimate.model import Built, Fixing
 from evenfoot.frame import Joint, JointKind, Role
@@ -47,6 +49,11 @@ class _Use:
     setting: Setting
     crossings: int
     how: How
+    to_edge: float
+    """From the screws to the nearest edge of a timber [mm]."""
+    to_end: float | None
+    """From the screws to an end of a timber, where all or most have one near [mm]."""
+    set_in: float = 0.0
 
 
 def choose_fixings(job: Job, shop: Shop, built: Built) -> Fixings:
@@ -58,7 +65,8 @@ def choose_fixings(job: Job, shop: Shop, built: Built) -> Fixings:
         *(_skewed(job, shop, ways[use], _meetings(built, use)) for use in _SKEWED),
     )
     fixings = tuple(f for part in parts for f in part.fixings)
-    found = (*(c for part in parts for c in part.checks), *_metals(job, fixings), *_carrying(built, fixings))
+    woods = (job.floor.board.species, job.frame.beam.species, job.frame.joist.species, job.frame.post.species)
+    found = (*(c for part in parts for c in part.checks), *check_metals(woods, fixings), *check_loads(built, fixings))
     return Fixings(fixings=fixings, checks=found)
 
 
@@ -67,7 +75,7 @@ def _boards(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixin
     wish = _wish(job, board.species, joist.species, board.thickness + joist.depth - fasteners.clamp_rule().short)
     screw = for_boards(wish, board.thickness, shop)
     if screw is None:
-        return Fixings(fixings=(), checks=(_none_fits("board-joist", board.thickness),))
+        return Fixings(fixings=(), checks=(none_fits("board-joist", board.thickness),))
     setting = _setting(job, screw, board.species, joist.species)
     floor = Floor(
         job=job,
@@ -78,8 +86,18 @@ def _boards(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixin
         setting=setting,
     )
     found = check_boards(floor)
-    use = _Use(connection=connection, fastener=screw, setting=setting, crossings=built.layout.screws, how=found.how)
-    return Fixings(fixings=(_fixing(use, set_in_mm=set_in(floor, _stated(use))),), checks=found.checks)
+    place = set_in(floor, stated(setting, found.how))
+    use = _Use(
+        connection=connection,
+        fastener=screw,
+        setting=setting,
+        crossings=built.layout.screws,
+        how=found.how,
+        to_edge=min(place, joist.width / 2),
+        to_end=None,
+        set_in=place,
+    )
+    return Fixings(fixings=(_fixing(use),), checks=found.checks)
 
 
 def _laps(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixings:
@@ -96,7 +114,7 @@ def _laps(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixings
         if tongues not in known:
             known[tongues] = for_clamp(wish, *tongues, shop)
             if known[tongues] is None:
-                checks.append(_none_fits("lap", clamp.upper_tongue))
+                checks.append(none_fits("lap", clamp.upper_tongue))
         one = known[tongues]
         if one is not None:
             chosen.setdefault(one.mark, []).append(clamp)
@@ -106,7 +124,16 @@ def _laps(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixings
         setting = _setting(job, one, job.frame.beam.species, job.frame.joist.species)
         found, how = check_clamps(clamps, setting)
         checks += found
-        out.append(_fixing(_Use(connection=connection, fastener=one, setting=setting, crossings=len(clamps), how=how)))
+        use = _Use(
+            connection=connection,
+            fastener=one,
+            setting=setting,
+            crossings=len(clamps),
+            how=how,
+            to_edge=min(c.narrow for c in clamps) / 2,
+            to_end=min((c.to_end for c in clamps if c.to_end is not None), default=None),
+        )
+        out.append(_fixing(use))
     return Fixings(fixings=tuple(out), checks=tuple(checks))
 
 
@@ -150,7 +177,7 @@ def _skewed(job: Job, shop: Shop, connection: Connection, meetings: Iterable[_Me
     for meeting in meetings:
         one = for_skew(_wish(job, meeting.species, meeting.other, float("inf")), meeting.through, shop)
         if one is None:
-            checks.append(_none_fits(connection.use, meeting.through))
+            checks.append(none_fits(connection.use, meeting.through))
         else:
             crossings[one.mark, meeting.species, meeting.other] += meeting.crossings
     fixings = tuple(
@@ -161,30 +188,22 @@ def _skewed(job: Job, shop: Shop, connection: Connection, meetings: Iterable[_Me
                 setting=_setting(job, fasteners.fastener(mark), wood, other),
                 crossings=count,
                 how=How.BORED,
+                to_edge=0.0,
+                to_end=0.0,
             )
         )
         for (mark, wood, other), count in crossings.items()
     )
-    if fixings:
-        checks.append(
-            Check(
-                subject=connection.use,
-                rule="skew-distances",
-                verdict=Verdict.NOT_CHECKED,
-                source=fasteners.skew_rule().source,
-                reason="no-rule-for-slanting-screws",
-                facts=(("count", sum(crossings.values())), ("use_code", f"fixing.{connection.use}")),
-                confirmed=False,
-            )
-        )
     return Fixings(fixings=fixings, checks=tuple(checks))
 
 
-def _fixing(use: _Use, *, set_in_mm: float = 0.0) -> Fixing:
-    one, connection, distances = use.fastener, use.connection, _stated(use)
+def _fixing(use: _Use) -> Fixing:
+    one, connection, distances = use.fastener, use.connection, stated(use.setting, use.how)
     holes = fasteners.pilot(one.kind)
-    near = driving.pilot_diameter(d=one.shank, ratio=max(holes.near_end_or_edge, holes.ratio(use.setting.density)))
-    always = driving.pilot_diameter(d=one.shank, ratio=holes.ratio(use.setting.density))
+    always = holes.ratio(use.setting.density)
+    near = max(always, holes.near_end_or_edge)
+    is_bored = use.how > How.BARE or _is_near(use)
+    parts = (one, connection, distances, holes)
     return Fixing(
         use=connection.use,
         mark=one.mark,
@@ -194,32 +213,23 @@ def _fixing(use: _Use, *, set_in_mm: float = 0.0) -> Fixing:
         per_crossing=connection.per_crossing,
         crossings=use.crossings,
         count=connection.per_crossing * use.crossings,
-        pilot=near if use.how > How.BARE else always,
-        pilot_near=near,
+        pilot=driving.pilot_diameter(d=one.shank, ratio=near if is_bored else always),
+        pilot_near=driving.pilot_diameter(d=one.shank, ratio=near),
         end_distance=distances.end,
         edge_distance=distances.edge,
         spacing=distances.along,
-        source=" ".join(dict.fromkeys(f"{one.source} {connection.source} {distances.source} {holes.source}".split())),
-        is_confirmed=all(
-            (
-                one.is_confirmed,
-                connection.is_confirmed,
-                distances.is_confirmed,
-                holes.is_confirmed,
-                use.setting.is_density_confirmed,
-            )
-        ),
+        source=" ".join(dict.fromkeys(" ".join(part.source for part in parts).split())),
+        is_confirmed=use.setting.is_density_confirmed and all(part.is_confirmed for part in parts),
         metal=one.metal,
-        set_in=set_in_mm,
+        set_in=use.set_in,
     )
 
 
-def _stated(use: _Use) -> Distances:
-    """Return the distances to print: those with pilot holes where they are needed and the standard knows them."""
-    plain, with_holes = bare(use.setting), bored(use.setting)
-    chosen = with_holes if use.how > How.BARE and with_holes is not None else plain or with_holes
-    assert chosen is not None, "every standard knows distances, bare or bored"
-    return chosen
+def _is_near(use: _Use) -> bool:
+    """Return whether these sit so near an end or edge that all of them get pilot holes."""
+    ends, edges = fasteners.near_end_and_edge()
+    near_end = use.to_end is not None and use.to_end <= ends * use.fastener.shank
+    return near_end or use.to_edge <= edges * use.fastener.shank
 
 
 def _wish(job: Job, first: str, second: str, longest: float) -> Wish:
@@ -235,61 +245,3 @@ def _setting(job: Job, one: Fastener, first: str, second: str) -> Setting:
         density=denser.density,
         is_density_confirmed=species(first).is_density_confirmed and species(second).is_density_confirmed,
     )
-
-
-def _none_fits(use: str, thickness: float) -> Check:
-    return Check(
-        subject=use,
-        rule="no-fixing-fits",
-        verdict=Verdict.FAILS,
-        demand=thickness,
-        unit="mm",
-        remedy="bolt-or-longer-screw",
-        facts=(("use_code", f"fixing.{use}"),),
-    )
-
-
-def _metals(job: Job, fixings: tuple[Fixing, ...]) -> Iterator[Check]:
-    """Check that nothing rusts: stainless outdoors, above all in wood with tannin."""
-    woods = {job.floor.board.species, job.frame.beam.species, job.frame.joist.species, job.frame.post.species}
-    stains = sorted(woods & fasteners.tannin_species())
-    source, is_confirmed = fasteners.metal_source()
-    for fixing in fixings:
-        is_stainless = fixing.metal == "stainless"
-        yield Check(
-            subject=fixing.use,
-            rule="fixing-metal",
-            verdict=Verdict.OK if is_stainless else Verdict.FAILS,
-            source=source,
-            reason="wood-with-tannin" if stains else "",
-            remedy="" if is_stainless else "take-stainless",
-            facts=(
-                ("use_code", f"fixing.{fixing.use}"),
-                ("mark", fixing.mark),
-                ("metal_code", f"metal.{fixing.metal}"),
-            ),
-            confirmed=is_confirmed,
-        )
-
-
-def _carrying(built: Built, fixings: tuple[Fixing, ...]) -> Iterator[Check]:
-    """Say what hangs on fixings alone and is not reckoned here: butted joists and metal hangers."""
-    butts = sum(f.crossings for f in fixings if f.use == "butt")
-    hangers = sum(1 for j in built.frame.joints if j.kind is JointKind.HANGER)
-    if butts:
-        yield Check(
-            subject="butt",
-            rule="fixings-carry-load",
-            verdict=Verdict.NOT_CHECKED,
-            reason="no-strength-of-fixings",
-            remedy="housing-or-hanger",
-            facts=(("count", butts),),
-        )
-    if hangers:
-        yield Check(
-            subject="hanger",
-            rule="hanger-nails",
-            verdict=Verdict.NOT_CHECKED,
-            reason="maker-names-nails",
-            facts=(("count", hangers),),
-        )

@@ -60,6 +60,14 @@ class Fit:
         return self.how, self.demand - self.capacity
 
 
+def stated(setting: Setting, how: How) -> Distances:
+    """Return the distances to print: those with pilot holes where they are needed and the standard knows them."""
+    plain, with_holes = bare(setting), bored(setting)
+    chosen = with_holes if how > How.BARE and with_holes is not None else plain or with_holes
+    assert chosen is not None, "every standard knows distances, bare or bored"
+    return chosen
+
+
 Room = Callable[[Distances], tuple[float, float]]
 """Given distances, the room asked and the room there is [mm]."""
 
