@@ -67,6 +67,38 @@ def test_a_lap_under_one_board_is_covered_and_one_under_a_gap_is_not():
     assert "lap-covered" not in exposures(bare, layout=make_layout(bare, gap=6.0))
 
 
+@pytest.mark.parametrize(("near", "detail"), [(42.5, "lap-covered"), (42.6, "lap-open")])
+def test_a_gap_over_either_edge_of_a_lap_opens_it(near, detail):
+    """The lap on the beam at 95 reaches from 42.5 to 147.5; one board covers it just or just not."""
+    job = make_job(width=240.0)
+    layout = make_layout(job)
+    first = layout.pieces[0]
+    moved = replace(first, outline=tuple((x, y - 10.0 + near) for x, y in first.outline))
+    found = exposures(job, layout=replace(layout, pieces=(moved,)))
+    assert "A1.lap-over" in found[detail].marks
+    turned = replace(first, outline=tuple((x, y - 250.0 + 190.0 - near) for x, y in first.outline))
+    assert "A1.lap-over" in exposures(job, layout=replace(layout, pieces=(turned,)))[detail].marks
+
+
+@pytest.mark.parametrize(
+    ("detail", "kind", "depth"),
+    [
+        ("lap-open", JointKind.LAP_OVER, 52.5),
+        ("post-head", JointKind.LAP_OVER, 105.0),
+        ("wall-open", JointKind.BUTT, 105.0),
+    ],
+)
+def test_details_below_the_top_stand_lower(detail, kind, depth):
+    """The frame's top at -50: ground that far under a detail as the band of 300 mm asks, and a hair nearer."""
+    job = make_job()
+    index = {}
+    for above in (300.0, 299.9):
+        level = replace(job.site.levels[0], z=-50.0 - depth - above)
+        low = replace(job, site=replace(job.site, levels=(level,)))
+        index[above] = exposures(low, frame=make_frame(low, kind=kind))[detail].index
+    assert index[299.9] == pytest.approx(1.5 * index[300.0], rel=1e-12)
+
+
 def test_covered_laps_are_found_whatever_way_the_boards_run():
     job = make_job(width=240.0)
     layout = make_layout(job, gap=6.0)

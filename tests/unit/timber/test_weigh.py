@@ -56,6 +56,14 @@ def test_people_follow_mass_and_length(mass, length, people):
     assert people_for(mass=mass, length=length) == people
 
 
+def test_long_boards_and_timbers_take_two_people():
+    job = make_job(board="sugi")
+    layout, frame = make_layout(job, length=4001.0), make_frame(job)
+    long = replace(frame, members=(replace(frame.members[0], length=4001.0), *frame.members[1:]))
+    people = {m.mark: m.people for m in know_timber(job, layout, long).masses}
+    assert (people["b1.1"], people["1A-C"], people["2A-C"]) == (2, 2, 1)
+
+
 def find(timber, rule):
     return [c for c in timber.checks if c.rule == rule]
 
