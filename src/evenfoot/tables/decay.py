@@ -46,6 +46,8 @@ class DecayDetail:
     part: Part
     wetted: Wetted
     remedy: str
+    remedy_sealed: str
+    """What helps where the end grain is sealed already."""
     is_confirmed: bool
 
 
@@ -140,6 +142,7 @@ def decay_table() -> DecayTable:
                 part=Part(row["part"]),
                 wetted=Wetted(row["grain"]),
                 remedy=row["remedy"],
+                remedy_sealed=row.get("remedy_sealed", row["remedy"]),
                 is_confirmed=row["confirmed"],
             )
             for row in raw["detail"]

@@ -67,7 +67,7 @@ def _rate(job: Job, one: Found) -> Exposure:
         index=index,
         resistance=resistance.value,
         ratio=index / resistance.value,
-        remedy=detail.remedy,
+        remedy=detail.remedy_sealed if is_sealed(job) else detail.remedy,
         marks=one.marks,
         is_confirmed=all(
             (

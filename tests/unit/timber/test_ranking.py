@@ -209,6 +209,13 @@ def test_without_a_reading_only_feet_are_ranked_and_that_is_said():
     assert (said.verdict, said.reason) == (Verdict.NOT_CHECKED, "no-ground-reading")
 
 
+@pytest.mark.parametrize(("hidden_first", "remedy"), [(True, "decay-board-over-post"), (False, "decay-seal-ends")])
+def test_nobody_is_told_to_seal_what_is_sealed_already(hidden_first, remedy):
+    job = make_job()
+    job = replace(job, finish=replace(job.finish, hidden_first=hidden_first))
+    assert exposures(job)["post-head"].remedy == remedy
+
+
 def test_the_three_worst_are_named_in_order_and_never_fail():
     job = make_job(species="norway_spruce")
     timber = know_timber(job, make_layout(job), make_frame(job))
@@ -260,6 +267,7 @@ def test_sites_of_the_three_standards_rank_as_their_climates_do():
 def test_every_detail_and_its_remedy_can_be_said(detail):
     assert f"detail.{detail.id}" in catalogue()
     assert f"remedy.{detail.remedy}" in catalogue()
+    assert f"remedy.{detail.remedy_sealed}" in catalogue()
 
 
 @pytest.mark.parametrize("language", Language)
