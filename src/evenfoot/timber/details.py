@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -71,12 +72,12 @@ def _boards(job: Job, layout: Layout, clear: float) -> Iterator[Found]:
         met_end = "board-end-tight"
     elif board.end_gap < reach.open_end:
         met_end = "board-end-bare"
-    ends: dict[str, list[BoardPiece]] = {}
+    ends: dict[str, dict[str, None]] = {}
     for detail, pieces in ((met_end, meeting), (free_end, open_ended)):
         if pieces:
-            ends.setdefault(detail, []).extend(p for p in pieces if p not in ends.get(detail, []))
-    for detail, pieces in ends.items():
-        yield Found(detail=detail, species=board.species, marks=_marks(pieces), height=height)
+            ends.setdefault(detail, {}).update(dict.fromkeys(_marks(pieces)))
+    for detail, marks in ends.items():
+        yield Found(detail=detail, species=board.species, marks=tuple(marks), height=height)
 
 
 def _tops(job: Job, frame: Frame, clear: float) -> Iterator[Found]:
@@ -156,12 +157,14 @@ class _Roof:
             near, far = rows.get(piece.row, (box.y0, box.y1))
             rows[piece.row] = (min(near, box.y0), max(far, box.y1))
         self._rows = sorted(rows.values())
+        self._near = [near for near, _ in self._rows]
 
     def covers(self, x: float, y: float, half: float) -> bool:
         """Return whether one row covers the square of ``half`` its side [mm] around a plan point."""
         ((_, across),) = self._heading.local([(x, y)])
         reach = half * (abs(self._heading.cos) + abs(self._heading.sin))
-        return any(near <= across - reach and across + reach <= far for near, far in self._rows)
+        row = bisect_right(self._near, across - reach) - 1
+        return row >= 0 and across + reach <= self._rows[row][1]
 
 
 def _by_species(pairs: Iterable[tuple[str, str]]) -> Iterator[tuple[str, tuple[str, ...]]]:
