@@ -9,6 +9,7 @@ class Unit(StrEnum):
     """Unit of a bare number in a file."""
 
     MM = "mm"
+    CM = "cm"
     M = "m"
     INCH = "in"
     FOOT = "ft"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from evenfoot.errors import Fault
 from evenfoot.job.kinds import Look, PriceBy
 
 
@@ -96,6 +97,8 @@ class Shop:
     fixings: tuple[FixingItem, ...]
     rates: tuple[tuple[str, float], ...]
     """Learned hours per unit by task id of the labour table; they replace the table's typical value."""
+    is_sample: bool = False
+    """True for a shop that ships with Evenfoot: its prices are samples that nobody was asked for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,9 +120,11 @@ class LogLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Log:
-    """The readings of one job, oldest first."""
+    """The readings of one job, in the order that they were written down."""
 
     lines: tuple[LogLine, ...]
+    notes: tuple[Fault, ...] = ()
+    """What was passed over while reading: a last line that was cut off in the middle."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -47,7 +47,7 @@ def format_ratio(ratio: float | Fraction) -> str:
     """Return a slope as ``1/80`` where that is true to half a percent, else as ``1.27 %``; 0 when there is none."""
     if ratio == 0:
         return "0"
-    run = round(1 / abs(ratio))
+    run = round(1 / abs(float(ratio)))
     sign = "-" if ratio < 0 else ""
     if run >= 1 and abs(abs(float(ratio)) * run - 1) < 0.005:
         return f"{sign}1/{run}"

@@ -1,0 +1,148 @@
+"""How what the parser found becomes faults with a path, a line and what was typed."""
+
+from __future__ import annotations
+
+import copy
+import difflib
+import itertools
+import typing
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from evenfoot.errors import Fault
+from evenfoot.job.file.fields import SKIPPED, shown
+from evenfoot.job.file.places import Path, Places
+from evenfoot.job.file.text import Tree
+
+_CODES = {
+    "missing": "key-missing",
+    "model_type": "not-a-table",
+    "model_attributes_type": "not-a-table",
+    "dict_type": "not-a-table",
+    "list_type": "not-a-list",
+    "bool_type": "not-yes-no",
+    "too_long": "too-many",
+    "too_short": "too-few",
+    "extra_forbidden": "key-unknown",
+}
+SEVERAL = "several"
+"""Code of an error that carries more than one fault, found between the keys of one table."""
+
+
+def faults_of(error: ValidationError, model: type[BaseModel]) -> list[Fault]:
+    """Return every fault that the parser found, in the order of the file's tables."""
+    found: list[Fault] = []
+    for detail in error.errors(include_url=False):
+        found.extend(_faults(detail, model))
+    return found
+
+
+def located(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
+    """Return the faults with line, column and the text as typed, in the order of the lines."""
+    places = Places(text)
+    placed: list[Fault] = []
+    for fault in faults:
+        place = places.find(parsed(fault.where)) if fault.line is None else None
+        if place is None:
+            placed.append(fault)
+            continue
+        typed = shown(place.typed) if place.typed and fault.code not in _OF_TABLES else fault.found
+        placed.append(replace(fault, line=place.line, column=place.column, found=typed))
+    return tuple(sorted(placed, key=lambda f: (f.line or 0, f.column or 0, f.where)))
+
+
+_OF_TABLES = frozenset({"key-missing", "key-unknown", "too-many", "too-few"})
+
+
+def written(path: Iterable[str | int]) -> str:
+    """Return a path as people read it: ``site.station[0].readings[2]``."""
+    text = ""
+    for part in path:
+        text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else part
+    return text
+
+
+def parsed(where: str) -> Path:
+    """Return the parts of a path written as above."""
+    parts: list[str | int] = []
+    for piece in where.split("."):
+        name, *indices = piece.split("[")
+        if name:
+            parts.append(name)
+        parts.extend(int(index[:-1]) for index in indices)
+    return tuple(parts)
+
+
+def without(tree: Tree, faults: Iterable[Fault]) -> Tree:
+    """Return the tree without each key at fault, or without the whole list that holds it.
+
+    A second look at what is left finds where the sound keys disagree with each other.
+    """
+    left = copy.deepcopy(tree)
+    for fault in faults:
+        path = [part for part in itertools.takewhile(lambda part: isinstance(part, str), parsed(fault.where))]
+        holder: Any = left
+        for part in path[:-1]:
+            holder = holder.get(part) if isinstance(holder, dict) else None
+        if path and isinstance(holder, dict):
+            holder.pop(path[-1], None)
+    return left
+
+
+def _faults(detail: ErrorDetails, model: type[BaseModel]) -> Iterator[Fault]:
+    code = detail["type"]
+    where = written(detail["loc"])
+    facts = detail.get("ctx", {})
+    if code == SKIPPED:
+        return
+    if code == SEVERAL:
+        for fault in facts["faults"]:
+            yield replace(fault, where=f"{where}.{fault.where}".strip("."))
+    elif code in ("too_long", "too_short"):
+        limit = facts.get("max_length", facts.get("min_length"))
+        yield Fault(where=where, code=_CODES[code], found=_count(detail["input"]), allowed=str(limit))
+    elif code == "missing":
+        yield Fault(where=where, code="key-missing", allowed=str(detail["loc"][-1]))
+    elif code == "extra_forbidden":
+        yield _unknown_key(detail, where, model)
+    elif code in _CODES:
+        yield Fault(where=where, code=_CODES[code], found=shown(detail["input"]))
+    else:
+        assert "found" in facts, f"the parser has an error of its own: {code}"
+        found, allowed, nearest = (str(facts[key]) for key in ("found", "allowed", "nearest"))
+        yield Fault(where=where, code=code, found=found, allowed=allowed, nearest=nearest)
+
+
+def _count(value: Any) -> str:  # noqa: ANN401 - whatever the file holds
+    return str(len(value)) if isinstance(value, list) else shown(value)
+
+
+def _unknown_key(detail: ErrorDetails, where: str, model: type[BaseModel]) -> Fault:
+    key = str(detail["loc"][-1])
+    known = list(table_at(model, detail["loc"][:-1]).model_fields)
+    close = difflib.get_close_matches(key.lower().replace("-", "_"), known, n=1, cutoff=0.5)
+    return Fault(where=where, code="key-unknown", found=shown(key), allowed=", ".join(known), nearest="".join(close))
+
+
+def table_at(model: type[BaseModel], path: Iterable[str | int]) -> type[BaseModel]:
+    """Return the model of the table at ``path``."""
+    for part in path:
+        if isinstance(part, str):
+            inner = _table_in(model.model_fields[part].annotation)
+            assert inner is not None, f"{part} is no table"
+            model = inner
+    return model
+
+
+def _table_in(annotation: Any) -> type[BaseModel] | None:  # noqa: ANN401 - a type of any shape
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    for inner in typing.get_args(annotation):
+        found = _table_in(inner)
+        if found is not None:
+            return found
+    return None
