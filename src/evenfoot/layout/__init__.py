@@ -2,9 +2,8 @@
 
 from evenfoot.layout.board import lay_boards
 from evenfoot.layout.closing import ClosedRun, RunWish, close_run
-from evenfoot.layout.counts import Counts, count_layout, fit_stock, width_drift
-from evenfoot.layout.model import Axis, BoardPiece, Layout, Row
-from evenfoot.layout.setting_out import board_span, even_centres
+from evenfoot.layout.model import Axis, BoardPiece, Counts, Layout, Row
+from evenfoot.layout.reckoning import board_span, even_centres, fit_stock, width_drift
 
 __all__ = [
     "Axis",
@@ -16,7 +15,6 @@ __all__ = [
     "RunWish",
     "board_span",
     "close_run",
-    "count_layout",
     "even_centres",
     "fit_stock",
     "lay_boards",

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.layout.closing import EPS
-from evenfoot.layout.counts import fit_stock
 from evenfoot.layout.model import BoardPiece
+from evenfoot.layout.reckoning import fit_stock
 from evenfoot.layout.run_findings import FLOOR, Seen, find_run
 from evenfoot.layout.splits import shortest_stock
 from evenfoot.tables import boards

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
 from evenfoot.checks import Check
+from evenfoot.layout.reckoning import board_span
 
 Point = tuple[float, float]
 
@@ -44,7 +46,11 @@ class BoardPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One row of boards: its width as laid and where its edges lie across the boards [mm]."""
+    """One row of boards: its width as laid and where its edges lie across the boards [mm].
+
+    ``near`` and ``far`` are true distances from the starting edge (the outer one; the left one for boards that run away
+    from the house), so that they are the running marks of a tape hooked there.
+    """
 
     number: int
     width: float
@@ -53,8 +59,25 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Counts:
+    """Each counted by itself; none is worked out from an area."""
+
+    rows: int
+    pieces: int
+    ripped: int
+    joints: int
+    """Places where two board ends meet."""
+    joist_lines: int
+    joist_bays: int
+    crossings: int
+    """Places where a piece lies over a joist."""
+    board_length: float
+    """All pieces end to end [mm]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """The floor in boards. ``frame_*`` is the outer face of the frame, board edges minus overhang."""
+    """The floor in boards. ``frame_*`` is the outer face of the frame in plan, board edges minus overhang."""
 
     outline: tuple[Point, ...]
     """The outline really used: the job's, or the moved one."""
@@ -74,3 +97,23 @@ class Layout:
     screws: int
     """Board-over-joist crossings."""
     checks: tuple[Check, ...]
+
+    @property
+    def board_span(self) -> float:
+        """How far a board spans from joist to joist along itself [mm]; at an angle more than the joist spacing."""
+        turn = abs(self.direction_deg)
+        return board_span(spacing=self.joist_spacing, angle_deg=90.0 - turn if self.joist_axis is Axis.Y else turn)
+
+    @property
+    def counts(self) -> Counts:
+        """What the layout holds, counted piece by piece."""
+        return Counts(
+            rows=len(self.rows),
+            pieces=len(self.pieces),
+            ripped=sum(piece.is_ripped for piece in self.pieces),
+            joints=sum(piece.start_on_joist is not None for piece in self.pieces),
+            joist_lines=len(self.joist_lines),
+            joist_bays=len(self.joist_lines) - 1,
+            crossings=self.screws,
+            board_length=math.fsum(piece.length for piece in self.pieces),
+        )

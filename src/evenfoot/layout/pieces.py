@@ -51,9 +51,13 @@ def number_rows(run: ClosedRun) -> tuple[Row, ...]:
 
 
 def cut_rows(outline: Sequence[Point], rows: Sequence[Row]) -> BlankRows:
-    """Return what every row covers of ``outline`` (u, v); row edges count down from its greatest v."""
+    """Return what every row covers of ``outline`` (u, v); row edges count down from its greatest v.
+
+    A run that closes ends on the outline exactly; one that ends at a corner may leave less than a gap of its tip.
+    """
     box = box_of(outline)
-    lows = [*(box.y1 - row.far for row in rows[:-1]), box.y0]
+    is_closed = abs(rows[-1].far - box.height) <= EPS
+    lows = [*(box.y1 - row.far for row in rows[:-1]), box.y0 if is_closed else box.y1 - rows[-1].far]
     bands = [(low, box.y1 - row.near) for low, row in zip(lows, rows, strict=True)]
     if as_upright_box(outline) is not None:
         return BlankRows(rows=tuple((_strip(box.x0, box.x1, *band),) for band in bands), scraps=())

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.job import FloorSpec, kinds
 from evenfoot.layout.closing import EPS, ClosedRun, WholeRun
-from evenfoot.layout.counts import width_drift
 from evenfoot.layout.model import Row
 from evenfoot.layout.pieces import LaidPieces
+from evenfoot.layout.reckoning import width_drift
 from evenfoot.layout.splits import Lengths, Span
 from evenfoot.layout.stagger import SplitPlan
 from evenfoot.tables import boards

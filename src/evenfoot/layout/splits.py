@@ -64,9 +64,13 @@ Graph = tuple[Mapping[int, Step], ...]
 
 
 def shortest_stock(span: Span) -> float:
-    """Return the least clean stock length [mm] that this board can be made from with joints on its joists."""
-    starts = (span.u0, *(line + span.inset for line in span.lines))
-    ends = (*(line - span.inset for line in span.lines), span.u1)
+    """Return the least clean stock length [mm] that this board can be made from with joints on its joists.
+
+    No joint on the first or the last joist: a piece needs two.
+    """
+    inner = span.lines[1:-1]
+    starts = (span.u0, *(line + span.inset for line in inner))
+    ends = (*(line - span.inset for line in inner), span.u1)
     return max(end - start for start, end in zip(starts, ends, strict=True))
 
 
@@ -74,7 +78,7 @@ def step_graph(span: Span, lengths: Lengths) -> Graph:
     """Return for each node the nodes that one piece can reach, and what the piece costs.
 
     A step costs one piece, one short piece when it spans fewer than two bays, the stock length that it is cut from,
-    and minus its length squared.
+    and minus its length squared. A piece that would lie on one joist only is no step.
     """
     ends = (*(line - span.inset for line in span.lines), span.u1)
     steps: list[Mapping[int, Step]] = []
@@ -85,8 +89,8 @@ def step_graph(span: Span, lengths: Lengths) -> Graph:
             length = ends[b - 1] - start
             if length > lengths[-1] + EPS:
                 break
-            if length > EPS:
-                bays = b - a - (a == 0) - (b == span.goal)
+            bays = b - a - (a == 0) - (b == span.goal)
+            if length > EPS and bays > 0:
                 bought = next(size for size in lengths if size >= length - EPS)
                 reach[b] = (1, int(bays < _BAYS_MIN), bought, -length * length)
         steps.append(reach)

@@ -109,6 +109,8 @@ class _Planner:
         now = cost_of(other, self._graph(other), joints=old)
         if alone is not None and _sum(pair[0], pair[1].cost) >= (now[0] + alone.cost[0], now[1] + alone.cost[1]):
             return None
+        if other == span and taken == (_NONE, _NONE) and pair[1].cost < pair[0].cost:
+            pair = (pair[1], pair[0])
         self.joints[before][place] = pair[0].joints
         if (before, place) in self.in_line:
             self.in_line.remove((before, place))
