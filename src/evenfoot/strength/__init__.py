@@ -1,5 +1,6 @@
 """Whether the frame is strong and stiff enough, by one standard, every check with its clause."""
 
 from evenfoot.strength.model import PostLoad, Sag, Strength
+from evenfoot.strength.whole import check_strength
 
-__all__ = ["PostLoad", "Sag", "Strength"]
+__all__ = ["PostLoad", "Sag", "Strength", "check_strength"]

@@ -31,57 +31,6 @@ def shear_stress(*, Q: float, A_e: float) -> float:
     return 1.5 * Q / A_e
 
 
-def simple_moment(*, w: float, P: float, L: float) -> float:
-    """Return M = w L² / 8 + P L / 4 [N mm] at the middle of one span.
-
-    Source: statics of the simple beam.   Valid: w >= 0; P >= 0; L > 0.
-    Args: w, line load [N/mm]; P, load at mid-span [N]; L, span [mm].
-    Raises: OutOfRangeError when an argument leaves the valid range.
-    """
-    require_between("w", w, 0.0)
-    require_between("P", P, 0.0)
-    require_above("L", L)
-    return w * L * L / 8.0 + P * L / 4.0
-
-
-def simple_shear(*, w: float, P: float, L: float) -> float:
-    """Return Q = w L / 2 + P [N], the load P standing beside a support.
-
-    Source: statics of the simple beam.   Valid: w >= 0; P >= 0; L > 0.
-    Args: w, line load [N/mm]; P, load beside the support [N]; L, span [mm].
-    Raises: OutOfRangeError when an argument leaves the valid range.
-    """
-    require_between("w", w, 0.0)
-    require_between("P", P, 0.0)
-    require_above("L", L)
-    return w * L / 2.0 + P
-
-
-def simple_sag(*, w: float, L: float, EI: float) -> float:
-    """Return delta = 5 w L⁴ / (384 E I) [mm], bending only, at the middle of one span.
-
-    Source: statics of the simple beam.   Valid: w >= 0; L > 0; EI > 0.
-    Args: w, line load [N/mm]; L, span [mm]; EI, bending stiffness [N mm²].
-    Raises: OutOfRangeError when an argument leaves the valid range.
-    """
-    require_between("w", w, 0.0)
-    require_above("L", L)
-    require_above("EI", EI)
-    return 5.0 * w * L**4 / (384.0 * EI)
-
-
-def shear_sag(*, M: float, GA: float) -> float:
-    """Return delta_s = 1.2 M / (G A) [mm], the part of the mid-span sag of one span that shear adds.
-
-    Source: statics of the simple beam, rectangular section.   Valid: M >= 0; GA > 0.
-    Args: M, mid-span moment of the same load [N mm]; GA, shear modulus times area [N].
-    Raises: OutOfRangeError when an argument leaves the valid range.
-    """
-    require_between("M", M, 0.0)
-    require_above("GA", GA)
-    return 1.2 * M / GA
-
-
 def sag_limit(*, L: float, share: float, creep: float) -> float:
     """Return the most that a beam may sag at once, L / (share creep) [mm], so that creep keeps it within L / share.
 

@@ -31,17 +31,3 @@ def snow_sum(*, P: float, S: float, share: float) -> float:
     require_above("share", share)
     require_between("share", share, 0.0, 1.0)
     return P + share * S
-
-
-def board_dead_load(*, t: float, b: float, gap: float, gamma: float) -> float:
-    """Return g = gamma t b / (b + gap) [N/mm²], the weight of the boards with the gaps counted out.
-
-    Source: geometry.   Valid: t > 0; b > 0; gap >= 0; gamma > 0.
-    Args: t, thickness [mm]; b, width of a board [mm]; gap, between boards [mm]; gamma, unit weight [N/mm³].
-    Raises: OutOfRangeError when an argument leaves the valid range.
-    """
-    require_above("t", t)
-    require_above("b", b)
-    require_between("gap", gap, 0.0)
-    require_above("gamma", gamma)
-    return gamma * t * b / (b + gap)

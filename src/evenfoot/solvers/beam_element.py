@@ -1,0 +1,127 @@
+"""The straight beam element that bends and shears in its own plane, exact for even loads.
+
+Each end has w, down positive, and slope t of its section (t = dw/dx where shear is left out). Forces are taken at the
+same freedoms: down, and turning as t. Moments are positive when the underside is in tension.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+FloatArray = npt.NDArray[np.float64]
+
+
+def shear_ratio(*, length: FloatArray, ei: FloatArray, ga: FloatArray) -> FloatArray:
+    """Return phi = 12 EI / (GA L^2) [-] of each element; 0 where ``ga`` is infinite.
+
+    Args: length [mm]; ei, bending stiffness [N mm2]; ga, shear stiffness [N]; each of shape (n,).
+    """
+    return 12.0 * ei / (ga * length**2)
+
+
+def stiffness(*, length: FloatArray, ei: FloatArray, ga: FloatArray) -> FloatArray:
+    """Return the stiffness matrices, shape (n, 4, 4), for freedoms (w, t) of the first and second end.
+
+    Args: length [mm]; ei [N mm2]; ga [N]; each of shape (n,).
+    """
+    phi = shear_ratio(length=length, ei=ei, ga=ga)
+    k = ei / (length**3 * (1.0 + phi))
+    a, b = 12.0 * k, 6.0 * k * length
+    near, far = (4.0 + phi) * k * length**2, (2.0 - phi) * k * length**2
+    out = np.empty((len(length), 4, 4))
+    out[:, 0] = np.stack((a, b, -a, b), axis=1)
+    out[:, 1] = np.stack((b, near, -b, far), axis=1)
+    out[:, 2] = np.stack((-a, -b, a, -b), axis=1)
+    out[:, 3] = np.stack((b, far, -b, near), axis=1)
+    return out
+
+
+def end_forces(*, length: FloatArray, ei: FloatArray, ga: FloatArray, moved: FloatArray) -> FloatArray:
+    """Return the forces that hold elements in a moved shape, without any load on them, shape (n, 4, n_cases).
+
+    The same as the stiffness matrices times the end freedoms, written out because it is done for every load case.
+
+    Args: length [mm]; ei [N mm2]; ga [N], each of shape (n,); moved, the four end freedoms, shape (n, 4, n_cases).
+    """
+    k = stiffness(length=length, ei=ei, ga=ga)[:, :, :, None]
+    step, first, last = moved[:, 0] - moved[:, 2], moved[:, 1], moved[:, 3]
+    out = np.empty_like(moved)
+    out[:, 0] = k[:, 0, 0] * step + k[:, 0, 1] * (first + last)
+    np.negative(out[:, 0], out=out[:, 2])
+    out[:, 1] = k[:, 0, 1] * step + k[:, 1, 1] * first + k[:, 1, 3] * last
+    out[:, 3] = k[:, 0, 1] * step + k[:, 1, 3] * first + k[:, 1, 1] * last
+    return out
+
+
+def even_load(*, length: FloatArray) -> FloatArray:
+    """Return the nodal forces of an even load of 1 N/mm, shape (n, 4).
+
+    Args: length [mm], shape (n,).
+    """
+    half, turn = length / 2.0, length**2 / 12.0
+    return np.stack((half, turn, half, -turn), axis=1)
+
+
+def moment(*, ends: FloatArray, x: FloatArray, q: FloatArray) -> FloatArray:
+    """Return the bending moment [N mm] at distance x from the first end, underside in tension positive.
+
+    Args: ends, forces on the element at its four freedoms, shape (n, 4, n_cases); x [mm] and q, even load [N/mm],
+    shapes that broadcast to (n, n_cases).
+    """
+    out: FloatArray = ends[:, 1] - ends[:, 0] * x - q * x * x / 2.0
+    return out
+
+
+def shear(*, ends: FloatArray, x: FloatArray, q: FloatArray) -> FloatArray:
+    """Return the shear force dM/dx [N] at distance x from the first end.
+
+    Args: as for ``moment``.
+    """
+    out: FloatArray = -ends[:, 0] - q * x
+    return out
+
+
+def peak(*, ends: FloatArray, q: FloatArray) -> FloatArray:
+    """Return where the moment has its peak [mm from the first end], nan where an element bears no even load.
+
+    Args: ends, shape (n, 4, n_cases); q [N/mm], shape (n, n_cases).
+    """
+    loaded = np.where(q == 0.0, np.nan, q)
+    out: FloatArray = -ends[:, 0] / loaded
+    return out
+
+
+def sag(  # noqa: PLR0913 - a field is its place, its ends and its stiffness; all are keyword-only
+    *, x: FloatArray, moved: FloatArray, q: FloatArray, length: FloatArray, ei: FloatArray, ga: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return w [mm], dw/dx [-] and d2w/dx2 [1/mm] at distance x from the first end.
+
+    Args: x [mm], shape (n, k); moved, the four end freedoms, shape (n, 4); q [N/mm], length [mm], ei [N mm2], ga [N],
+    shape (n,).
+    """
+    size = length[:, None]
+    phi = shear_ratio(length=length, ei=ei, ga=ga)[:, None]
+    s = x / size
+    c = 1.0 / (1.0 + phi)
+    w1, t1, w2, t2 = (moved[:, k, None] for k in range(4))
+    rise = (3.0 * s**2 - 2.0 * s**3 + phi * s) * c
+    rise_1 = (6.0 * s - 6.0 * s**2 + phi) * c / size
+    rise_2 = (6.0 - 12.0 * s) * c / size**2
+    first = size * (s - 2.0 * s**2 + s**3 + phi * (s - s**2) / 2.0) * c
+    first_1 = (1.0 - 4.0 * s + 3.0 * s**2 + phi * (0.5 - s)) * c
+    first_2 = (6.0 * s - 4.0 - phi) * c / size
+    last = size * (s**3 - s**2 - phi * (s - s**2) / 2.0) * c
+    last_1 = (3.0 * s**2 - 2.0 * s - phi * (0.5 - s)) * c
+    last_2 = (6.0 * s - 2.0 + phi) * c / size
+    bend, give = (q / (24.0 * ei))[:, None], (q / (2.0 * ga))[:, None]
+    rest = size - x
+    own = bend * (x * rest) ** 2 + give * x * rest
+    own_1 = 2.0 * bend * x * rest * (rest - x) + give * (rest - x)
+    own_2 = 2.0 * bend * (size**2 - 6.0 * x * size + 6.0 * x**2) - 2.0 * give
+    step = w2 - w1
+    return (
+        w1 + step * rise + t1 * first + t2 * last + own,
+        step * rise_1 + t1 * first_1 + t2 * last_1 + own_1,
+        step * rise_2 + t1 * first_2 + t2 * last_2 + own_2,
+    )

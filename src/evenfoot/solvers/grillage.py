@@ -1,0 +1,180 @@
+"""How a frame of crossing beams moves under load, each beam in its own plane, resting on the others by contacts.
+
+Beams have nodes; a node has a *level* (its w, down positive) and a slope. Nodes that are tied share one level. A
+contact lets an upper level rest on a lower one, or on rigid ground: it presses, passes no moment, and never pulls.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from evenfoot.errors import NoSolutionError
+from evenfoot.solvers import beam_element
+from evenfoot.solvers.contact import Touching, settle
+from evenfoot.solvers.symmetric import Factors, factorise
+
+FloatArray = npt.NDArray[np.float64]
+IntArray = npt.NDArray[np.int64]
+BoolArray = npt.NDArray[np.bool_]
+
+GROUND = -1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Grillage:
+    """The beams and how they rest on each other.
+
+    ``ends`` are the two nodes of each element, shape (n_elements, 2), with ``length`` [mm], ``ei`` [N mm2] and ``ga``
+    [N, may be infinite]. ``level`` is the level of each node, shape (n_nodes,). Springs hold ``spring_level`` to
+    rigid ground by ``spring`` [N/mm]. Contacts lay level ``upper`` on level ``lower`` (``GROUND`` for rigid ground);
+    a level is the upper of one contact at most, and no chain of contacts closes on itself.
+    """
+
+    ends: IntArray
+    length: FloatArray
+    ei: FloatArray
+    ga: FloatArray
+    level: IntArray
+    n_levels: int
+    spring_level: IntArray
+    spring: FloatArray
+    upper: IntArray
+    lower: IntArray
+
+    @property
+    def size(self) -> int:
+        """Number of freedoms: levels first, then the slope of each node."""
+        return self.n_levels + len(self.level)
+
+    def freedoms(self) -> IntArray:
+        """Return the four freedoms of each element, shape (n_elements, 4)."""
+        first, second = self.ends[:, 0], self.ends[:, 1]
+        return np.stack((self.level[first], self.n_levels + first, self.level[second], self.n_levels + second), axis=1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Response:
+    """What a grillage does in each case, columns are cases.
+
+    ``moved`` are all freedoms [mm, -], shape (size, n_cases); ``ends`` the forces on each element at its four freedoms,
+    shape (n_elements, 4, n_cases); ``press`` the force of each contact [N, pressing positive], shape (n_contacts,
+    n_cases). ``is_held`` marks contacts that had to be held down or the frame would tip: there ``press`` is negative.
+    ``is_settled`` is False for a case whose contacts did not come to rest within the rounds allowed.
+    """
+
+    moved: FloatArray
+    ends: FloatArray
+    press: FloatArray
+    is_held: BoolArray
+    is_settled: BoolArray
+
+    def column(self, case: int) -> Response:
+        """Return one case alone, still with its column."""
+        one = slice(case, case + 1)
+        return Response(
+            moved=self.moved[:, one],
+            ends=self.ends[:, :, one],
+            press=self.press[:, one],
+            is_held=self.is_held[:, one],
+            is_settled=self.is_settled[one],
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Prepared:
+    """A grillage made ready, factorised with all contacts closed.
+
+    ``even`` turns even loads on elements into forces on freedoms, sparse, (size, n_elements).
+    """
+
+    grillage: Grillage
+    touching: Touching
+    even: Any
+
+
+def prepare(grillage: Grillage) -> Prepared:
+    """Return the grillage with its stiffness factorised, all contacts closed.
+
+    Raises: NoSolutionError (``mechanism``) when some beam is not held: ``found`` is the number of a node of it.
+    """
+    from scipy.sparse import csr_array
+
+    g = grillage
+    freedoms = g.freedoms()
+    rows = np.append(np.repeat(freedoms, 4, axis=1).ravel(), g.spring_level)
+    columns = np.append(np.tile(freedoms, (1, 4)).ravel(), g.spring_level)
+    values = np.append(beam_element.stiffness(length=g.length, ei=g.ei, ga=g.ga).ravel(), g.spring)
+    roots, chains = _chains(g)
+    column = _base_columns(g, roots)
+    free = np.flatnonzero(column >= 0)
+    n_base = int(column.max(initial=-1)) + 1
+    chained = [(level, contact) for level, chain in enumerate(chains) for contact in chain]
+    lifted = np.array(chained, dtype=np.int64).reshape(-1, 2)
+    touching = Touching(
+        matrix=csr_array((values, (rows, columns)), shape=(g.size, g.size)),
+        base=csr_array((np.ones(len(free)), (free, column[free])), shape=(g.size, n_base)),
+        lift=csr_array((np.ones(len(lifted)), (lifted[:, 0], lifted[:, 1])), shape=(g.size, len(g.upper))),
+        factors=_factors(g, column, (rows, columns, values)),
+    )
+    count = len(g.length)
+    places = (freedoms.ravel(), np.repeat(np.arange(count), 4))
+    even = csr_array((beam_element.even_load(length=g.length).ravel(), places), shape=(g.size, count))
+    return Prepared(grillage=g, touching=touching, even=even)
+
+
+def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Response:
+    """Return what the grillage does under each case; contacts that would pull are let go, case by case.
+
+    Args: forces on the freedoms, shape (size, n_cases) [N, N mm], without the even loads; even, load on each element
+    [N/mm], shape (n_elements, n_cases).
+    """
+    g = prepared.grillage
+    freedoms = g.freedoms()
+    rest = settle(prepared.touching, forces + prepared.even @ even)
+    ends = beam_element.end_forces(length=g.length, ei=g.ei, ga=g.ga, moved=rest.moved[freedoms])
+    ends -= beam_element.even_load(length=g.length)[:, :, None] * even[:, None, :]
+    return Response(moved=rest.moved, ends=ends, press=rest.press, is_held=rest.is_held, is_settled=rest.is_settled)
+
+
+def _factors(g: Grillage, column: IntArray, entries: tuple[IntArray, IntArray, FloatArray]) -> Factors:
+    rows, columns, values = entries
+    inside = (column[rows] >= 0) & (column[columns] >= 0)
+    size = int(column.max(initial=-1)) + 1
+    try:
+        return factorise(column[rows[inside]], column[columns[inside]], values[inside], size)
+    except NoSolutionError as error:
+        freedom = int(np.flatnonzero(column == int(error.fault.found))[0])
+        node = freedom - g.n_levels if freedom >= g.n_levels else int(np.flatnonzero(g.level == freedom)[0])
+        raise NoSolutionError(replace(error.fault, found=str(node))) from error
+
+
+def _chains(g: Grillage) -> tuple[IntArray, list[list[int]]]:
+    """Return the level (or GROUND) that each level comes to rest on, and the contacts on the way there."""
+    below: dict[int, tuple[int, int]] = {}
+    for contact, (upper, lower) in enumerate(zip(g.upper.tolist(), g.lower.tolist(), strict=True)):
+        assert upper not in below, "a level rests on one other level only"
+        below[upper] = (lower, contact)
+    roots = np.arange(g.n_levels)
+    chains: list[list[int]] = [[] for _ in range(g.n_levels)]
+    for level in range(g.n_levels):
+        at = level
+        while at in below:
+            at, contact = below[at]
+            chains[level].append(contact)
+            assert len(chains[level]) <= len(below), "a chain of contacts closes on itself"
+        roots[level] = at
+    return roots, chains
+
+
+def _base_columns(g: Grillage, roots: IntArray) -> IntArray:
+    """Return the place of each freedom among those that stay when all contacts are closed; -1 on rigid ground."""
+    in_use = roots[np.unique(np.concatenate((g.level, g.spring_level)))]
+    used = np.unique(in_use[in_use != GROUND])
+    place = np.full(g.n_levels, -1, dtype=np.int64)
+    place[used] = np.arange(len(used))
+    levels = np.where(roots == GROUND, -1, place[np.maximum(roots, 0)])
+    return np.concatenate((levels, len(used) + np.arange(len(g.level))))

@@ -1,0 +1,154 @@
+"""How findings are gathered over all load cases, worded as checks, and the governing ones kept."""
+
+from __future__ import annotations
+
+import bisect
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenfoot.checks import Check, Fact, Verdict, compare
+from evenfoot.frame import Joint
+from evenfoot.solvers import grillage
+from evenfoot.strength.standards import Bearer, Case, Figure, Practice, Stress
+from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Timber
+
+_KEPT = 3
+"""Governing checks kept for each timber or post."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Batch:
+    """One load case solved: one column, or one for each place of a walked load."""
+
+    case: Case
+    response: grillage.Response
+    even: FloatArray
+    spots: tuple[Spot, ...] = ()
+
+
+class Peak:
+    """The highest ratio seen at each of many places, with what was asked there and by which case."""
+
+    def __init__(self, count: int) -> None:
+        self.ratio = np.zeros(count)
+        self.asked = np.zeros(count)
+        self.at = np.zeros(count)
+        self.cases: list[Case] = []
+        self._case = np.full(count, -1)
+
+    def offer(self, case: Case, ratio: FloatArray, asked: FloatArray, at: FloatArray | float = 0.0) -> None:
+        """Take what one case asks; shapes (count, n_columns)."""
+        if ratio.size == 0:
+            return
+        column = ratio.argmax(axis=1)
+        row = np.arange(len(ratio))
+        best = ratio[row, column]
+        better = best > self.ratio
+        places = np.broadcast_to(at, ratio.shape)[row, column]
+        self.ratio = np.where(better, best, self.ratio)
+        self.asked = np.where(better, asked[row, column], self.asked)
+        self.at = np.where(better, places, self.at)
+        if not self.cases or self.cases[-1] is not case:
+            self.cases.append(case)
+        self._case = np.where(better, len(self.cases) - 1, self._case)
+
+    def case(self, number: int) -> Case | None:
+        """Return the case that governs place ``number``; None when nothing was asked there."""
+        return self.cases[self._case[number]] if self._case[number] >= 0 else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """One check about to be worded: what is asked of what, where, and by which load case."""
+
+    rule: str
+    subject: str
+    demand: float
+    capacity: Figure
+    unit: str
+    case: Case | None = None
+    place: str = ""
+    remedy: str = ""
+    facts: tuple[Fact, ...] = ()
+
+
+def word(practice: Practice, asked: Asked) -> Check:
+    """Return the check; every unconfirmed figure behind it is named in its ``doubts`` fact."""
+    case = asked.case
+    doubts = asked.capacity.doubts
+    if case is not None:
+        doubts = (*doubts, *case.doubts, *practice.unit_weight.doubts)
+    facts: tuple[Fact, ...] = (
+        *asked.facts,
+        ("percent", round(100.0 * asked.demand / asked.capacity.value)),
+        ("doubts", ", ".join(dict.fromkeys(doubts))),
+    )
+    if case is not None:
+        facts = (*facts, ("case_code", f"case.{case.code}"))
+    return compare(
+        subject=asked.subject,
+        rule=asked.rule,
+        demand=asked.demand,
+        capacity=asked.capacity.value,
+        unit=asked.unit,
+        source=practice.clauses[asked.rule],
+        case=case.code if case is not None else "",
+        place=asked.place,
+        remedy=asked.remedy,
+        facts=facts,
+        confirmed=not doubts,
+    )
+
+
+def strengths(practice: Practice, timbers: Sequence[Timber], stress: Stress, case: Case) -> FloatArray:
+    """Return the strength of each timber in a case [N/mm2]."""
+    known: dict[tuple[str, str], float] = {}
+    for t in timbers:
+        key = (t.wood.species, t.wood.grade)
+        if key not in known:
+            known[key] = practice.strength(stress, t.wood, case).value
+    return np.array([known[t.wood.species, t.wood.grade] for t in timbers])
+
+
+def decided(timbers: Sequence[Timber], case: Case) -> FloatArray:
+    """Return 1 for each timber that the case decides, else 0."""
+    return np.array([float((Bearer.FLOOR if t.is_joist else Bearer.FRAME) in case.decides) for t in timbers])
+
+
+def crossing(joint: Joint) -> str:
+    """Return the grid mark of the place where a joint is, as ``C2``."""
+    return joint.mark.split(".")[0].rstrip("+-")
+
+
+class Places:
+    """Names places along timbers by the bearings beside them."""
+
+    def __init__(self, skeleton: Skeleton) -> None:
+        self._at = [[r.at for r in rests] for rests in skeleton.rests_of()]
+        self._names = [[crossing(r.joint) for r in rests] for rests in skeleton.rests_of()]
+        self._reach = [[r.joint.seat / 2.0 + 1.0 for r in rests] for rests in skeleton.rests_of()]
+
+    def at(self, timber: int, at: float) -> str:
+        """Return the bearing at ``at`` mm from a timber's start as ``C2``, or the two beside it as ``C1-C2``."""
+        places, names, reach = self._at[timber], self._names[timber], self._reach[timber]
+        after = bisect.bisect_left(places, at)
+        beside = [k for k in (after - 1, after) if 0 <= k < len(places)]
+        over = [names[k] for k in beside if abs(places[k] - at) <= reach[k]]
+        return over[0] if over else "-".join(names[k] for k in beside)
+
+
+def keep_governing(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Return for each subject the worst check of its three gravest rules, and all that are not ok; order is kept."""
+    checks = tuple(checks)
+    worst: dict[tuple[str, str], tuple[float, int]] = {}
+    for k, check in enumerate(checks):
+        if check.verdict is Verdict.OK and check.ratio is not None:
+            key = (check.subject, check.rule)
+            worst[key] = max(worst.get(key, (-1.0, 0)), (check.ratio, -k))
+    by_subject: dict[str, list[tuple[float, int]]] = {}
+    for (subject, _), found in worst.items():
+        by_subject.setdefault(subject, []).append(found)
+    kept = {-k for found in by_subject.values() for _, k in sorted(found, reverse=True)[:_KEPT]}
+    return tuple(c for k, c in enumerate(checks) if c.verdict is not Verdict.OK or k in kept)

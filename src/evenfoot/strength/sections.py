@@ -1,0 +1,302 @@
+"""How far each timber is stressed in bending and shear, whole and where it is cut for a joint (note 042)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+import numpy as np
+
+from evenfoot.checks import Check, Fact, Verdict
+from evenfoot.frame import Joint, JointKind
+from evenfoot.solvers import beam_element
+from evenfoot.strength.findings import Asked, Batch, Peak, Places, crossing, decided, strengths, word
+from evenfoot.strength.standards import Case, Notched, Practice, Stress
+from evenfoot.strength.statics import FloatArray, Skeleton, Statics, Timber
+
+ABOUT_NOTHING = 0.01
+"""A pull on a notched face below this share of what the whole section bears counts as none (note 042)."""
+CURES = "post-under-both shallower-seat screws-across-grain deeper-timber"
+
+
+class Side(StrEnum):
+    """Where a timber is cut."""
+
+    TOP = "top"
+    UNDERSIDE = "underside"
+    CHEEK = "cheek"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One cut in one timber, from ``low`` to ``high`` along it [mm], ``notch`` deep [mm]."""
+
+    timber: int
+    joint: Joint
+    side: Side
+    low: float
+    at: float
+    high: float
+    notch: float
+    is_end: bool
+
+
+def find_cuts(skeleton: Skeleton) -> tuple[Cut, ...]:
+    """Return every cut that joints make in the timbers, in order of the joints; cheek cuts at one place add up."""
+    out: list[Cut] = []
+    cheeks: dict[tuple[int, int], float] = {}
+    for rest in skeleton.rests:
+        joint = rest.joint
+        if joint.cut_upper > 0.0 and rest.lower is not None:
+            half = skeleton.timbers[rest.lower].member.width / 2.0
+            upper = skeleton.timbers[rest.upper]
+            out.append(_cut(upper, joint, Side.UNDERSIDE, rest.at, half))
+        if joint.cut_lower > 0.0 and rest.lower is not None:
+            half = skeleton.timbers[rest.upper].member.width / 2.0
+            lower = skeleton.timbers[rest.lower]
+            if joint.kind is not JointKind.HOUSING:
+                out.append(_cut(lower, joint, Side.TOP, joint.at_lower, half))
+                continue
+            place = (rest.lower, round(joint.at_lower))
+            cheeks[place] = cheeks.get(place, 0.0) + joint.cut_lower
+            if cheeks[place] == joint.cut_lower:
+                out.append(_cut(lower, joint, Side.CHEEK, joint.at_lower, half))
+    return tuple(replace(c, notch=cheeks[c.timber, round(c.at)]) if c.side is Side.CHEEK else c for c in out)
+
+
+def _cut(timber: Timber, joint: Joint, side: Side, at: float, half: float) -> Cut:
+    length = timber.member.length
+    is_end = joint.is_end_of_upper if side is Side.UNDERSIDE else joint.is_end_of_lower
+    is_far = at > length / 2.0
+    return Cut(
+        timber=timber.number,
+        joint=joint,
+        side=side,
+        low=0.0 if is_end and not is_far else max(0.0, at - half),
+        at=at,
+        high=length if is_end and is_far else min(length, at + half),
+        notch=joint.cut_upper if side is Side.UNDERSIDE else joint.cut_lower,
+        is_end=is_end,
+    )
+
+
+class Sections:
+    """Gathers, case by case, how far whole and cut sections are stressed."""
+
+    def __init__(self, practice: Practice, statics: Statics, cuts: Sequence[Cut]) -> None:
+        self._practice = practice
+        self._statics = statics
+        self._timbers = statics.skeleton.timbers
+        self.cuts = tuple(cuts)
+        self._low, self._high = _clear_parts(statics, cuts)
+        count = len(statics.begin)
+        self.bending, self.shear = Peak(count), Peak(count)
+        self.cut_bending, self.cut_shear, self.pulled = Peak(len(cuts)), Peak(len(cuts)), Peak(len(cuts))
+        self._modulus = np.array(
+            [practice.section_modulus(width=t.member.width, depth=t.member.depth) for t in self._timbers]
+        )
+        self._area = np.array([t.member.width * t.member.depth for t in self._timbers])
+        self._left = [self._notched(c) for c in cuts]
+        self._owner = np.array([c.timber for c in cuts], dtype=np.int64)
+
+    def _notched(self, cut: Cut) -> Notched:
+        m = self._timbers[cut.timber].member
+        if cut.side is Side.CHEEK:
+            return self._practice.notched(width=m.width - cut.notch, depth=m.depth, notch=0.0)
+        return self._practice.notched(width=m.width, depth=m.depth, notch=cut.notch)
+
+    def left(self, number: int) -> Notched:
+        """Return what cut ``number`` leaves."""
+        return self._left[number]
+
+    def take(self, batch: Batch) -> None:
+        """Take in one load case."""
+        picked = decided(self._timbers, batch.case)
+        bending = strengths(self._practice, self._timbers, Stress.BENDING, batch.case)
+        shear = strengths(self._practice, self._timbers, Stress.SHEAR, batch.case)
+        self._take_whole(batch, picked / (self._modulus * bending), picked / (self._area * shear))
+        if self.cuts:
+            self._take_cuts(batch, picked[self._owner] / bending[self._owner], picked / shear)
+
+    def _take_whole(self, batch: Batch, per_moment: FloatArray, per_shear: FloatArray) -> None:
+        ends, q = batch.response.ends, batch.even
+        low, high = self._low[:, None], self._high[:, None]
+        is_clear = high > low
+        summit = beam_element.peak(ends=ends, q=q)
+        summit = np.where(np.isnan(summit), low, np.clip(summit, low, high))
+        of = self._statics.timber
+        for x in (np.broadcast_to(low, q.shape), np.broadcast_to(high, q.shape), summit):
+            m = np.where(is_clear, np.abs(beam_element.moment(ends=ends, x=x, q=q)), 0.0)
+            self.bending.offer(batch.case, m * per_moment[of, None], m, x)
+        factor = self._practice.shear_stress_factor()
+        for x in (low, high):
+            v = np.where(is_clear, np.abs(beam_element.shear(ends=ends, x=x, q=q)), 0.0)
+            self.shear.offer(batch.case, factor * v * per_shear[of, None], v, x)
+
+    def _take_cuts(self, batch: Batch, per_bending: FloatArray, per_shear: FloatArray) -> None:
+        pulled, pressed, shear = self._cut_forces(batch)
+        left, owner = self._left, self._owner
+        modulus = np.array([x.modulus for x in left])
+        pulled_modulus = np.array([x.pulled_modulus or np.inf for x in left])
+        ratio = np.maximum(pressed / modulus[:, None], pulled / pulled_modulus[:, None]) * per_bending[:, None]
+        is_pulled = pulled * per_bending[:, None] > ABOUT_NOTHING * self._modulus[owner, None]
+        is_notch_end = np.array([c.is_end and c.side is Side.UNDERSIDE for c in self.cuts])
+        # At an end the rule of end notches takes the place of bending: the little moment there passes the corner.
+        ratio = np.where(is_notch_end[:, None], 0.0, ratio)
+        is_pulled |= is_notch_end[:, None]
+        self.cut_bending.offer(batch.case, ratio, np.maximum(pressed, pulled))
+        area = np.array([x.area for x in left])[:, None]
+        pulled_area = np.array([x.pulled_area or np.nan for x in left])[:, None]
+        asked = self._practice.shear_stress_factor() * shear / np.where(is_pulled, pulled_area, area)
+        self.cut_shear.offer(batch.case, np.nan_to_num(asked) * per_shear[owner, None], np.nan_to_num(asked))
+        beyond = np.where(is_pulled & np.isnan(pulled_area), pulled + 1.0, 0.0) * (per_bending[:, None] > 0.0)
+        self.pulled.offer(batch.case, beyond, pulled)
+
+    def _cut_forces(self, batch: Batch) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Return moments that pull and press the cut face, and shear, the worst within each cut."""
+        sign = np.array([-1.0 if c.side is Side.TOP else 1.0 for c in self.cuts])[:, None]
+        pulled = pressed = shear = np.zeros((len(self.cuts), batch.even.shape[1]))
+        for name, is_before in (("low", False), ("at", True), ("at", False), ("high", True)):
+            at = np.array([getattr(c, name) for c in self.cuts])
+            element, x = self._statics.elements_at(self._owner, at, is_before=is_before)
+            ends, q = batch.response.ends[element], batch.even[element]
+            m = sign * beam_element.moment(ends=ends, x=x[:, None], q=q)
+            v = beam_element.shear(ends=ends, x=x[:, None], q=q)
+            pulled, pressed = np.maximum(pulled, m), np.maximum(pressed, -m)
+            shear = np.maximum(shear, np.abs(v))
+        is_cheek = np.array([c.side is Side.CHEEK for c in self.cuts])[:, None]
+        both = np.maximum(pulled, pressed)
+        return np.where(is_cheek, 0.0, pulled), np.where(is_cheek, both, pressed), shear
+
+    def checks(self) -> list[Check]:
+        """Return a check of bending and shear for each timber and each cut in it."""
+        places = Places(self._statics.skeleton)
+        out: list[Check] = []
+        for timber in self._timbers:
+            elements = slice(*self._statics.first_element[timber.number : timber.number + 2])
+            for rule, peak in (("bending", self.bending), ("shear", self.shear)):
+                element = int(elements.start + np.argmax(peak.ratio[elements]))
+                case = peak.case(element)
+                if case is not None:
+                    out.append(self._whole(timber, places, rule, element, case))
+        beyond: dict[tuple[int, bool], list[int]] = {}
+        for number, cut in enumerate(self.cuts):
+            if self.pulled.case(number) is not None:
+                beyond.setdefault((cut.timber, cut.is_end), []).append(number)
+            else:
+                out += self._of_cut(number)
+        return out + [self._beyond(numbers) for numbers in beyond.values()]
+
+    def _whole(self, timber: Timber, places: Places, rule: str, element: int, case: Case) -> Check:
+        if rule == "bending":
+            stress, peak, per = Stress.BENDING, self.bending, 1.0 / self._modulus[timber.number]
+        else:
+            factor = self._practice.shear_stress_factor()
+            stress, peak, per = Stress.SHEAR, self.shear, factor / self._area[timber.number]
+        at = float(self._statics.begin[element] + peak.at[element])
+        m = timber.member
+        return word(
+            self._practice,
+            Asked(
+                rule=rule,
+                subject=m.mark,
+                demand=float(per * peak.asked[element]),
+                capacity=self._practice.strength(stress, timber.wood, case),
+                unit="N/mm2",
+                case=case,
+                place=places.at(timber.number, at),
+                remedy="stronger-joist" if timber.is_joist else "stronger-beam",
+                facts=(("at_mm", at), ("width_mm", m.width), ("depth_mm", m.depth)),
+            ),
+        )
+
+    def _of_cut(self, number: int) -> list[Check]:
+        cut, left = self.cuts[number], self._left[number]
+        out = []
+        for rule, peak, stress in (
+            ("notch-bending", self.cut_bending, Stress.BENDING),
+            ("end-notch" if self._is_under_end(cut) else "notch-shear", self.cut_shear, Stress.SHEAR),
+        ):
+            case = peak.case(number)
+            if case is None:
+                continue
+            timber = self._timbers[cut.timber]
+            capacity = self._practice.strength(stress, timber.wood, case)
+            asked = Asked(
+                rule=rule,
+                subject=timber.member.mark,
+                demand=float(peak.ratio[number]) * capacity.value,
+                capacity=capacity,
+                unit="N/mm2",
+                case=case,
+                place=crossing(cut.joint),
+                remedy="ease-notch",
+                facts=self._facts(cut, left),
+            )
+            out.append(word(self._practice, asked))
+        return out
+
+    @staticmethod
+    def _is_under_end(cut: Cut) -> bool:
+        return cut.is_end and cut.side is Side.UNDERSIDE
+
+    def _facts(self, cut: Cut, left: Notched) -> tuple[Fact, ...]:
+        m = self._timbers[cut.timber].member
+        return (
+            ("at_mm", cut.at),
+            ("notch_mm", cut.notch),
+            ("limit_mm", left.limit),
+            ("rest_mm", m.depth - cut.notch if cut.side is not Side.CHEEK else m.width - cut.notch),
+            ("depth_mm", m.depth),
+            ("side_code", f"side.{cut.side}"),
+        )
+
+    def _beyond(self, numbers: list[int]) -> Check:
+        """Return the finding of one timber's notches deeper than the rule reaches: never ok, with what does cure it.
+
+        It is told at the deepest of them; the others are named with it. ``pull_percent`` is how much of what the whole
+        section bears pulls at the worst of the notched faces, for information.
+        """
+        deepest = max(numbers, key=lambda k: (self.cuts[k].notch / self._left[k].limit, self.pulled.ratio[k]))
+        pulled = max(numbers, key=lambda k: float(self.pulled.ratio[k]))
+        cut, left, case = self.cuts[deepest], self._left[deepest], self.pulled.case(pulled)
+        assert case is not None
+        rule = "end-notch-depth" if cut.is_end else "notch-depth"
+        timber = self._timbers[cut.timber]
+        whole = self._modulus[cut.timber] * self._practice.strength(Stress.BENDING, timber.wood, case).value
+        return Check(
+            subject=timber.member.mark,
+            rule=rule,
+            verdict=Verdict.OUTSIDE_RULE,
+            demand=cut.notch,
+            capacity=left.limit,
+            ratio=cut.notch / left.limit,
+            unit="mm",
+            source=self._practice.clauses[rule],
+            case=case.code,
+            place=", ".join(crossing(self.cuts[k].joint) for k in numbers),
+            remedy="cure-notch",
+            facts=(
+                *self._facts(cut, left),
+                ("case_code", f"case.{case.code}"),
+                ("deeper_mm", cut.notch * timber.member.depth / left.limit),
+                ("pull_percent", round(100.0 * float(self.pulled.asked[pulled]) / whole)),
+                ("cures", CURES),
+            ),
+        )
+
+
+def _clear_parts(statics: Statics, cuts: Iterable[Cut]) -> tuple[FloatArray, FloatArray]:
+    """Return from where to where each element is whole [mm from its first end]; nowhere if low passes high."""
+    begin, length = statics.begin.tolist(), statics.grid.length.tolist()
+    low, high = [0.0] * len(begin), list(length)
+    for cut in cuts:
+        first, last = (int(k) for k in statics.first_element[cut.timber : cut.timber + 2])
+        for k in range(first, last):
+            end = begin[k] + length[k]
+            if cut.low <= begin[k] + 1e-9 and begin[k] < cut.high:
+                low[k] = min(length[k], max(low[k], cut.high - begin[k]))
+            if cut.low < end and end - 1e-9 <= cut.high:
+                high[k] = max(0.0, min(high[k], cut.low - begin[k]))
+    return np.array(low), np.array(high)

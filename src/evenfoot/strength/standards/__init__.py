@@ -1,0 +1,29 @@
+"""The design standards behind one interface; each is applied to the loads of one job."""
+
+from evenfoot.strength.standards.japan import Japan
+from evenfoot.strength.standards.practice import (
+    Aim,
+    Bearer,
+    Case,
+    Figure,
+    Notched,
+    PostRule,
+    Practice,
+    SagRule,
+    Stress,
+    Wood,
+)
+
+__all__ = [
+    "Aim",
+    "Bearer",
+    "Case",
+    "Figure",
+    "Japan",
+    "Notched",
+    "PostRule",
+    "Practice",
+    "SagRule",
+    "Stress",
+    "Wood",
+]

@@ -1,0 +1,178 @@
+"""What a design standard must answer so that the engine can check a frame by it; one interface for all standards."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Protocol
+
+from evenfoot.job import kinds
+
+
+class Aim(StrEnum):
+    """What a load case is for."""
+
+    STRENGTH = "strength"
+    SAG = "sag"
+    REPORT = "report"
+    """Reckoned for what the posts carry only."""
+
+
+class Bearer(StrEnum):
+    """Parts of a floor that a standard may load differently."""
+
+    FLOOR = "floor"
+    """Boards and joists."""
+    FRAME = "frame"
+    """Beams and posts."""
+
+
+class Stress(StrEnum):
+    """Ways in which timber is stressed."""
+
+    BENDING = "bending"
+    SHEAR = "shear"
+    ALONG = "along"
+    """Pressed along the grain."""
+    ACROSS = "across"
+    """Pressed across the grain."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A number of a standard; ``doubts`` names every figure behind it that is not confirmed."""
+
+    value: float
+    doubts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wood:
+    """One species and grade as the standard knows it: stiffness [N/mm2]."""
+
+    species: str
+    grade: str
+    modulus: float
+    shear_modulus: float
+    doubts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One load case. Dead load is always in it.
+
+    ``code`` is ``case.<code>`` in the catalogue; ``area`` is live and snow load on the boards [N/mm2 of plan];
+    ``point`` a load that is walked over the floor [N], 0 when there is none; ``lasts`` the standard's own word for
+    how long. ``decides`` are the parts of the floor that are checked with it.
+    """
+
+    code: str
+    aim: Aim
+    decides: frozenset[Bearer]
+    area: float
+    lasts: str
+    point: float = 0.0
+    doubts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notched:
+    """What a notch leaves: ``limit`` is the deepest notch the standard allows where the wood is pulled [mm].
+
+    ``modulus`` [mm3] and ``area`` [mm2, for shear] hold where the notched face is pressed; the ``pulled`` ones where it
+    is in tension, None beyond the limit.
+    """
+
+    limit: float
+    modulus: float
+    area: float
+    pulled_modulus: float | None
+    pulled_area: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PostRule:
+    """How slender a post is against the standard's limit [-], and what buckling leaves of its strength [-]."""
+
+    slenderness: float
+    limit: float
+    factor: Figure
+    length: float
+    """Length that it may buckle over [mm]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SagRule:
+    """How far a span may sag at once [mm]; ``shallow`` is the depth above which no check is asked [mm].
+
+    ``usual`` is the trade's own limit, for information.
+    """
+
+    limit: float
+    shallow: float
+    usual: float
+    doubts: tuple[str, ...]
+
+
+class Practice(Protocol):
+    """A standard applied to one job's loads. Arguments and results in mm, N and N/mm2."""
+
+    @property
+    def standard(self) -> kinds.Standard:
+        """Which standard it is."""
+        ...
+
+    @property
+    def clauses(self) -> Mapping[str, str]:
+        """The clause behind each rule, by the rule's code."""
+        ...
+
+    @property
+    def unit_weight(self) -> Figure:
+        """Weight of wet timber [N/mm3]."""
+        ...
+
+    def wood(self, *, species: str, grade: str) -> Wood:
+        """Return the wood; raises OutOfRangeError when the standard does not know it."""
+        ...
+
+    def cases(self) -> tuple[Case, ...]:
+        """Return the load cases that the job asks for."""
+        ...
+
+    def strength(self, stress: Stress, wood: Wood, case: Case) -> Figure:
+        """Return the stress that the wood may bear in this case [N/mm2]."""
+        ...
+
+    def section_modulus(self, *, width: float, depth: float) -> float:
+        """Return the section modulus of a whole section [mm3]."""
+        ...
+
+    def shear_stress_factor(self) -> float:
+        """Return the greatest shear stress over the mean one [-]."""
+        ...
+
+    def notched(self, *, width: float, depth: float, notch: float) -> Notched:
+        """Return what a notch of this depth leaves."""
+        ...
+
+    def end_bearing(self, *, beyond: float, depth: float) -> Figure:
+        """Return the factor on strength across the grain with ``beyond`` mm of wood past the bearing [-]."""
+        ...
+
+    def wood_under_seat(self, *, load: float) -> Figure:
+        """Return the depth of wood wanted under a seat cut into a beam's side [mm]."""
+        ...
+
+    def post(self, *, width: float, depth: float, height: float) -> PostRule:
+        """Return how a post of this clear height stands."""
+        ...
+
+    def tie_height(self) -> Figure:
+        """Return the post height from which the trade ties posts together [mm]."""
+        ...
+
+    def sag(self, *, span: float, is_overhang: bool) -> SagRule:
+        """Return how far a span, or an overhang of this length, may sag."""
+        ...

@@ -1,0 +1,321 @@
+"""What presses where timbers lie on each other and on posts, how posts stand, and what would tip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from evenfoot.checks import Check, Fact, Verdict
+from evenfoot.frame import JointKind
+from evenfoot.strength.findings import Asked, Batch, Peak, crossing, decided, strengths, word
+from evenfoot.strength.model import PostLoad
+from evenfoot.strength.standards import Aim, Bearer, Case, Figure, Practice, Stress
+from evenfoot.strength.statics import FloatArray, Post, Rest, Skeleton
+
+_UNSEATED = frozenset({JointKind.BUTT, JointKind.HANGER})
+"""Joints that bear by their fixings or by metal, not by wood on wood."""
+
+
+class Supports:
+    """Gathers, case by case, what each bearing and post carries."""
+
+    def __init__(self, practice: Practice, skeleton: Skeleton) -> None:
+        self._practice = practice
+        self._skeleton = skeleton
+        self._timbers = skeleton.timbers
+        rests, posts = skeleton.rests, skeleton.posts
+        self._upper = np.array([r.upper for r in rests], dtype=np.int64)
+        self._lower = np.array([r.upper if r.lower is None else r.lower for r in rests], dtype=np.int64)
+        self._is_seated = np.array([r.joint.kind not in _UNSEATED and r.joint.seat > 0.0 for r in rests])
+        self._contact = np.array([self._net_contact(r) for r in rests])
+        self._ends = [self._end_factors(r) for r in rests]
+        self._above = np.array([a.value for a, _ in self._ends])
+        self._below = np.array([b.value for _, b in self._ends])
+        self._sections = np.array([_section(p) for p in posts])
+        self.bearing, self.pressed, self.pulled = Peak(len(rests)), Peak(len(rests)), Peak(len(rests))
+        self.buckling = Peak(len(posts))
+        self._on_post = np.zeros((len(posts), len(rests)))
+        for k, rest in enumerate(rests):
+            if rest.post is not None:
+                self._on_post[rest.post, k] = 1.0
+        self._rules = [
+            practice.post(width=p.place.width, depth=p.place.depth, height=p.height) if p.height > 0.0 else None
+            for p in posts
+        ]
+        self.loads: dict[str, FloatArray] = {}
+        self.unsettled: list[Case] = []
+
+    def _net_contact(self, rest: Rest) -> float:
+        upper = self._timbers[rest.upper].member
+        if rest.post is None:
+            return rest.joint.seat * upper.width
+        place = self._skeleton.posts[rest.post].place
+        return rest.joint.seat * min(upper.width, place.width, place.depth)
+
+    def _end_factors(self, rest: Rest) -> tuple[Figure, Figure]:
+        """Return the end factors of the upper and the lower timber; 1 for a post, which bears along its grain."""
+        upper = self._timbers[rest.upper].member
+        beyond = min(rest.at, upper.length - rest.at) - rest.joint.seat / 2.0
+        above = self._practice.end_bearing(beyond=max(0.0, beyond), depth=upper.depth)
+        if rest.lower is None:
+            return above, Figure(value=1.0)
+        lower = self._timbers[rest.lower].member
+        at = rest.joint.at_lower
+        beyond = min(at, lower.length - at) - upper.width / 2.0
+        return above, self._practice.end_bearing(beyond=max(0.0, beyond), depth=lower.depth)
+
+    def take(self, batch: Batch) -> None:
+        """Take in one load case."""
+        case, press = batch.case, batch.response.press
+        if not batch.response.is_settled.all():
+            self.unsettled.append(case)
+        if Bearer.FRAME in case.decides and case.aim is not Aim.SAG:
+            force = self._on_post @ press
+            most = force.max(axis=1, initial=-np.inf)
+            self.loads[case.code] = np.maximum(self.loads.get(case.code, most), most)
+        if case.aim is not Aim.STRENGTH:
+            return
+        picked = decided(self._timbers, case)[self._upper, None]
+        pressing = np.maximum(press, 0.0)
+        self.pressed.offer(case, pressing * picked, pressing)
+        self.pulled.offer(case, np.where(batch.response.is_held, -press, 0.0), -press)
+        across = strengths(self._practice, self._timbers, Stress.ACROSS, case)
+        least = np.minimum(across[self._upper] * self._above, across[self._lower] * self._below)
+        stress = pressing / np.where(self._is_seated, self._contact, np.inf)[:, None]
+        self.bearing.offer(case, picked * stress / least[:, None], stress)
+        if Bearer.FRAME in case.decides and self._rules:
+            self._take_posts(case, np.maximum(self._on_post @ press, 0.0))
+
+    def _take_posts(self, case: Case, force: FloatArray) -> None:
+        may = np.array([self._post_strength(k, case).value for k in range(len(self._rules))])
+        stress = force / self._sections[:, None]
+        self.buckling.offer(case, stress / may[:, None], stress)
+
+    def _post_strength(self, number: int, case: Case) -> Figure:
+        """Return what the post may bear [N/mm2]; without end where it has no height (said elsewhere)."""
+        rule = self._rules[number]
+        if rule is None:
+            return Figure(value=np.inf)
+        along = self._practice.strength(Stress.ALONG, self._skeleton.posts[number].wood, case)
+        return Figure(value=along.value * rule.factor.value, doubts=along.doubts + rule.factor.doubts)
+
+    def post_loads(self) -> tuple[PostLoad, ...]:
+        """Return the force on each post's head in each case, the greatest of a walked one."""
+        return tuple(
+            PostLoad(mark=post.place.mark, case=code, force=float(force[k]))
+            for code, force in self.loads.items()
+            for k, post in enumerate(self._skeleton.posts)
+        )
+
+    def checks(self) -> list[Check]:
+        """Return the checks of bearings, seats and posts, and what would tip."""
+        out = [c for k, rest in enumerate(self._skeleton.rests) for c in self._of_rest(k, rest)]
+        for number in range(len(self._skeleton.posts)):
+            out += self._of_post(number)
+        return out + self._tipping() + [_unsettled(case) for case in self.unsettled[:1]]
+
+    def _of_rest(self, number: int, rest: Rest) -> list[Check]:
+        case = self.bearing.case(number)
+        if case is None:
+            return []
+        upper = self._timbers[rest.upper]
+        sides = [(upper, self._ends[number][0])]
+        if rest.lower is not None:
+            sides.append((self._timbers[rest.lower], self._ends[number][1]))
+        strength = [(self._practice.strength(Stress.ACROSS, t.wood, case), end) for t, end in sides]
+        may, end = min(strength, key=lambda pair: pair[0].value * pair[1].value)
+        rule = "bearing" if rest.post is None else "post-head"
+        out = [
+            word(
+                self._practice,
+                Asked(
+                    rule=rule,
+                    subject=upper.member.mark,
+                    demand=float(self.bearing.asked[number]),
+                    capacity=Figure(value=may.value * end.value, doubts=may.doubts + end.doubts),
+                    unit="N/mm2",
+                    case=case,
+                    place=crossing(rest.joint),
+                    remedy="wider-seat",
+                    facts=(
+                        ("load_n", float(round(self.bearing.asked[number] * self._contact[number]))),
+                        ("seat_mm", rest.joint.seat),
+                        ("end_factor", end.value),
+                    ),
+                ),
+            )
+        ]
+        if rest.joint.kind is JointKind.HOUSING and rest.lower is not None:
+            out.append(self._seat_wood(number, rest, rest.lower))
+        return out
+
+    def _seat_wood(self, number: int, rest: Rest, lower: int) -> Check:
+        beam, load = self._timbers[lower].member, float(self.pressed.asked[number])
+        wanted = self._practice.wood_under_seat(load=load)
+        left = beam.depth - rest.joint.seat_depth
+        facts: tuple[Fact, ...] = (("load_n", float(round(load))), ("left_mm", left), ("wanted_mm", wanted.value))
+        if left > 0.0:
+            asked = Asked(
+                rule="seat-wood",
+                subject=beam.mark,
+                demand=wanted.value,
+                capacity=Figure(value=left, doubts=wanted.doubts),
+                unit="mm",
+                case=self.pressed.case(number),
+                place=crossing(rest.joint),
+                remedy="shallower-joist",
+                facts=facts,
+            )
+            return word(self._practice, asked)
+        return Check(
+            subject=beam.mark,
+            rule="seat-wood",
+            verdict=Verdict.FAILS,
+            demand=wanted.value,
+            capacity=0.0,
+            unit="mm",
+            source=self._practice.clauses["seat-wood"],
+            place=crossing(rest.joint),
+            remedy="shallower-joist",
+            facts=facts,
+        )
+
+    def _of_post(self, number: int) -> list[Check]:
+        post, rule = self._skeleton.posts[number], self._rules[number]
+        mark = post.place.mark
+        if rule is None:
+            return [
+                Check(subject=mark, rule="buckling-unknown", verdict=Verdict.NOT_CHECKED, reason="post-has-no-height")
+            ]
+        facts: tuple[Fact, ...] = (
+            ("height_mm", post.height),
+            ("length_mm", rule.length),
+            ("slenderness", rule.slenderness),
+        )
+        slender = Asked(
+            rule="slenderness",
+            subject=mark,
+            demand=rule.slenderness,
+            capacity=Figure(value=rule.limit, doubts=rule.factor.doubts),
+            unit="-",
+            place=mark,
+            remedy="thicker-post",
+            facts=facts,
+        )
+        out = [word(self._practice, slender)]
+        case = self.buckling.case(number)
+        if case is not None:
+            stress = float(self.buckling.asked[number])
+            asked = Asked(
+                rule="buckling",
+                subject=mark,
+                demand=stress,
+                capacity=self._post_strength(number, case),
+                unit="N/mm2",
+                case=case,
+                place=mark,
+                remedy="thicker-post",
+                facts=(*facts, ("load_n", float(round(stress * _section(post))))),
+            )
+            out.append(word(self._practice, asked))
+        return out
+
+    def _tipping(self) -> list[Check]:
+        """Return one finding for the worst place on a post and one for the worst between timbers that would tip."""
+        out: list[Check] = []
+        rests = self._skeleton.rests
+        for is_post, verdict, reason in (
+            (True, Verdict.FAILS, ""),
+            (False, Verdict.NOT_CHECKED, "hold-down-not-entered"),
+        ):
+            found = [k for k, r in enumerate(rests) if (r.post is not None) is is_post and self.pulled.ratio[k] > 0.0]
+            if not found:
+                continue
+            worst = max(found, key=lambda k: self.pulled.ratio[k])
+            case = self.pulled.case(worst)
+            assert case is not None
+            out.append(
+                Check(
+                    subject=self._timbers[rests[worst].upper].member.mark,
+                    rule="tipping",
+                    verdict=verdict,
+                    demand=float(self.pulled.ratio[worst]),
+                    unit="N",
+                    case=case.code,
+                    place=crossing(rests[worst].joint),
+                    reason=reason,
+                    remedy="hold-down",
+                    facts=(("places", len(found)), ("case_code", f"case.{case.code}")),
+                )
+            )
+        return out
+
+
+def unseated(skeleton: Skeleton, pressed: Peak) -> list[Check]:
+    """Return one finding for each kind of joint that bears by metal or fixings: how many, and the greatest load."""
+    out = []
+    for kind, rule, reason in (
+        (JointKind.HANGER, "hangers", "hanger-value-not-entered"),
+        (JointKind.BUTT, "butt-joints", "fixing-not-reckoned"),
+    ):
+        found = [k for k, r in enumerate(skeleton.rests) if r.joint.kind is kind]
+        if not found:
+            continue
+        worst = max(found, key=lambda k: float(pressed.asked[k]))
+        rest = skeleton.rests[worst]
+        case = pressed.case(worst)
+        out.append(
+            Check(
+                subject=skeleton.timbers[rest.upper].member.mark,
+                rule=rule,
+                verdict=Verdict.NOT_CHECKED,
+                demand=float(pressed.asked[worst]),
+                unit="N",
+                case=case.code if case else "",
+                place=crossing(rest.joint),
+                reason=reason,
+                facts=(("places", len(found)),),
+            )
+        )
+    return out
+
+
+def _section(post: Post) -> float:
+    return post.place.width * post.place.depth
+
+
+def _unsettled(case: Case) -> Check:
+    return Check(
+        subject="frame",
+        rule="contact-unsettled",
+        verdict=Verdict.NOT_CHECKED,
+        case=case.code,
+        reason="contact-rounds",
+        facts=(("case_code", f"case.{case.code}"),),
+    )
+
+
+def tall_posts(practice: Practice, posts: Sequence[Post]) -> list[Check]:
+    """Return the trade's caution where posts are tall enough that they want ties."""
+    limit = practice.tie_height()
+    tall = [p for p in posts if p.height >= limit.value]
+    if not tall:
+        return []
+    highest = max(tall, key=lambda p: p.height)
+    return [
+        Check(
+            subject=highest.place.mark,
+            rule="tall-posts",
+            verdict=Verdict.NOT_CHECKED,
+            demand=highest.height,
+            capacity=limit.value,
+            ratio=highest.height / limit.value,
+            unit="mm",
+            place=highest.place.mark,
+            reason="sway-not-built",
+            remedy="tie-posts",
+            facts=(("places", len(tall)),),
+            confirmed=not limit.doubts,
+        )
+    ]
