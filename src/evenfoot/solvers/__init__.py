@@ -1,5 +1,16 @@
 """Maths that knows no timber."""
 
+from evenfoot.solvers import beam_element, grillage
 from evenfoot.solvers.fit import LinearFit, chi_squared_limit, excess_sigma, fit_linear, students_t_limit
+from evenfoot.solvers.robust import steadiest_part
 
-__all__ = ["LinearFit", "chi_squared_limit", "excess_sigma", "fit_linear", "students_t_limit"]
+__all__ = [
+    "LinearFit",
+    "beam_element",
+    "chi_squared_limit",
+    "excess_sigma",
+    "fit_linear",
+    "grillage",
+    "steadiest_part",
+    "students_t_limit",
+]
