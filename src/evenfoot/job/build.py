@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from evenfoot.job import model
-from evenfoot.job.file import tables
+from evenfoot.job.file import floor_tables, site_tables, tables
 from evenfoot.job.file.outline import doubled_area
 from evenfoot.job.file.sense import corners_of, gap_range
 from evenfoot.job.kinds import Coating
@@ -59,7 +59,7 @@ def _stock_item(entry: tables.StockTable, where: str) -> StockItem:
     )
 
 
-def _site(site: tables.SiteTable) -> model.SiteSpec:
+def _site(site: site_tables.SiteTable) -> model.SiteSpec:
     return model.SiteSpec(
         sill=float(site.sill),
         ground=site.ground,
@@ -85,7 +85,7 @@ def _site(site: tables.SiteTable) -> model.SiteSpec:
     )
 
 
-def _stations(stations: list[tables.StationTable]) -> tuple[model.Station, ...]:
+def _stations(stations: list[site_tables.StationTable]) -> tuple[model.Station, ...]:
     built: list[model.Station] = []
     count = 0
     for index, station in enumerate(stations):
@@ -113,7 +113,7 @@ def _stations(stations: list[tables.StationTable]) -> tuple[model.Station, ...]:
     return tuple(built)
 
 
-def _obstacle(entry: tables.ObstacleTable, where: str) -> model.Obstacle:
+def _obstacle(entry: site_tables.ObstacleTable, where: str) -> model.Obstacle:
     return model.Obstacle(
         name=entry.name,
         x=float(entry.x),
@@ -125,7 +125,7 @@ def _obstacle(entry: tables.ObstacleTable, where: str) -> model.Obstacle:
     )
 
 
-def _floor(floor: tables.FloorTable) -> model.FloorSpec:
+def _floor(floor: floor_tables.FloorTable) -> model.FloorSpec:
     corners = corners_of(floor)
     if doubled_area(corners) < 0:
         corners.reverse()
@@ -146,7 +146,7 @@ def _floor(floor: tables.FloorTable) -> model.FloorSpec:
     )
 
 
-def _board(board: tables.BoardTable) -> model.BoardSpec:
+def _board(board: floor_tables.BoardTable) -> model.BoardSpec:
     gap_min, gap_max = gap_range(board)
     return model.BoardSpec(
         thickness=float(board.thickness),
@@ -165,7 +165,7 @@ def _board(board: tables.BoardTable) -> model.BoardSpec:
     )
 
 
-def _frame(frame: tables.FrameTable) -> model.FrameSpec:
+def _frame(frame: floor_tables.FrameTable) -> model.FrameSpec:
     return model.FrameSpec(
         style=frame.style,
         beam=_member(frame.beam, "frame.beam"),
@@ -189,7 +189,7 @@ def _frame(frame: tables.FrameTable) -> model.FrameSpec:
     )
 
 
-def _member(member: tables.MemberTable, where: str) -> model.MemberSpec:
+def _member(member: floor_tables.MemberTable, where: str) -> model.MemberSpec:
     return model.MemberSpec(
         width=float(member.width),
         depth=float(member.depth),

@@ -11,6 +11,7 @@ from evenfoot.errors import Fault, JobFileError
 from evenfoot.job.build import build_job
 from evenfoot.job.file.defaults import with_defaults
 from evenfoot.job.file.faults import faults_of, located, parsed, without
+from evenfoot.job.file.sense import NEEDS
 from evenfoot.job.file.tables import JobFile
 from evenfoot.job.file.text import Tree, read_text, read_tree
 from evenfoot.job.kinds import Standard, Unit
@@ -36,8 +37,9 @@ def parse_job(text: str, name: str = "job") -> Job:
     file, faults = _checked(tree)
     if file is None:
         _, more = _checked(without(tree, faults))
-        faults += [fault for fault in more if not _is_about(fault, faults)]
-        raise JobFileError(*located(faults, text))
+        sound = [fault for fault in faults if not _hangs_on(fault, faults)]
+        sound += [fault for fault in more if not _is_about(fault, faults) and not _hangs_on(fault, faults)]
+        raise JobFileError(*located(sound, text))
     return build_job(file)
 
 
@@ -47,6 +49,12 @@ def _checked(tree: Tree) -> tuple[JobFile | None, list[Fault]]:
         return JobFile.model_validate(whole, context={"unit": known_unit(tree)}), []
     except ValidationError as error:
         return None, faults_of(error, JobFile)
+
+
+def _hangs_on(fault: Fault, faults: list[Fault]) -> bool:
+    """Return whether a disagreement rests on a key that is itself at fault."""
+    needs = NEEDS.get(fault.code, ())
+    return any(first is not fault and first.where.startswith(needs) for first in faults) if needs else False
 
 
 def _is_about(fault: Fault, faults: list[Fault]) -> bool:

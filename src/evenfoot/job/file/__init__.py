@@ -1,0 +1,1 @@
+"""How job, shop and log files are written: their keys, ranges, defaults, and where each value stands."""

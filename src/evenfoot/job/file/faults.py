@@ -84,7 +84,7 @@ def without(tree: Tree, faults: Iterable[Fault]) -> Tree:
     """
     left = copy.deepcopy(tree)
     for fault in faults:
-        path = [part for part in itertools.takewhile(lambda part: isinstance(part, str), parsed(fault.where))]
+        path = list(itertools.takewhile(lambda part: isinstance(part, str), parsed(fault.where)))
         holder: Any = left
         for part in path[:-1]:
             holder = holder.get(part) if isinstance(holder, dict) else None
@@ -132,17 +132,18 @@ def table_at(model: type[BaseModel], path: Iterable[str | int]) -> type[BaseMode
     """Return the model of the table at ``path``."""
     for part in path:
         if isinstance(part, str):
-            inner = _table_in(model.model_fields[part].annotation)
+            inner = table_in(model.model_fields[part].annotation)
             assert inner is not None, f"{part} is no table"
             model = inner
     return model
 
 
-def _table_in(annotation: Any) -> type[BaseModel] | None:  # noqa: ANN401 - a type of any shape
+def table_in(annotation: Any) -> type[BaseModel] | None:  # noqa: ANN401 - a type of any shape
+    """Return the table that a key holds, alone or in a list; None for a plain value."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     for inner in typing.get_args(annotation):
-        found = _table_in(inner)
+        found = table_in(inner)
         if found is not None:
             return found
     return None

@@ -11,9 +11,9 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, ValidationInfo
 
 from evenfoot.errors import Fault
+from evenfoot.job.file.common import Coordinate, Table
 from evenfoot.job.file.fields import Length, Text, fault
 from evenfoot.job.file.sense import Say
-from evenfoot.job.file.tables import Coordinate, Table
 
 KINDS = ("level", "post-gap")
 

@@ -3,9 +3,19 @@
 from __future__ import annotations
 
 import re
+import tomllib
+from bisect import bisect_right
 from dataclasses import dataclass
 
 Path = tuple[str | int, ...]
+
+ROWS = {
+    "readings": ("x", "y", "rod"),
+    "levels": ("x", "y", "z"),
+    "wall": ("x", "out"),
+    "outline": ("x", "y"),
+}
+"""Lists whose entries may be typed as rows, and the keys of such a row; a name may stand before them."""
 
 _DEEPEST = 12
 _TOKEN = re.compile(
@@ -32,6 +42,7 @@ class Places:
     """Finds values of one TOML text by path; the text must have been read as TOML without a fault."""
 
     def __init__(self, text: str) -> None:
+        """Go through the text once, from top to bottom."""
         self._text = text
         self._at = 0
         self._lines = [0, *(m.end() for m in re.finditer("\n", text))]
@@ -41,11 +52,21 @@ class Places:
 
     def find(self, path: Path) -> Place | None:
         """Return the place of a value, or of the nearest table or list around it."""
-        for length in range(len(path), 0, -1):
-            place = self._found.get(path[:length])
+        exact = path if path in self._found else self._in_row(path)
+        for length in range(len(exact), 0, -1):
+            place = self._found.get(exact[:length])
             if place is not None:
-                return place if length == len(path) else Place(place.line, place.column, "")
+                return place if length == len(exact) else Place(place.line, place.column, "")
         return None
+
+    def _in_row(self, path: Path) -> Path:
+        """Return the path of a key inside a row: ``wall[2].out`` stands at ``wall[2][1]``."""
+        if len(path) < 3 or not isinstance(path[-3], str):
+            return path
+        row = path[:-1]
+        keys = ROWS.get(path[-3], ())
+        is_named = (*row, len(keys)) in self._found
+        return (*row, keys.index(path[-1]) + is_named) if path[-1] in keys else path
 
     def _read_file(self) -> None:
         table: Path = ()
@@ -176,14 +197,10 @@ class Places:
         self._found[path] = Place(line + 1, start - self._lines[line] + 1, typed)
 
     def _line(self, at: int) -> int:
-        from bisect import bisect_right
-
         return bisect_right(self._lines, at) - 1
 
 
 def _unquoted(key: str) -> str:
     if key.startswith('"'):
-        import tomllib
-
         return next(iter(tomllib.loads(f"{key}=0")))
     return key[1:-1] if key.startswith("'") else key

@@ -10,20 +10,32 @@ from typing import TYPE_CHECKING
 
 from evenfoot.errors import Fault
 from evenfoot.job.file.outline import Corner, outline_faults
-from evenfoot.job.kinds import Coating, Joint, Style
+from evenfoot.job.kinds import Coating, Joint
 
 if TYPE_CHECKING:
-    from evenfoot.job.file.tables import (
-        BoardTable,
-        ClimateTable,
-        FinishTable,
-        FloorTable,
-        FrameTable,
-        JobFile,
-        LoadsTable,
-        SiteTable,
-        StockTable,
-    )
+    from evenfoot.job.file.floor_tables import BoardTable, FloorTable, FrameTable
+    from evenfoot.job.file.site_tables import SiteTable
+    from evenfoot.job.file.tables import ClimateTable, FinishTable, JobFile, LoadsTable, StockTable
+
+SIZES = ("floor.width", "floor.depth", "floor.left", "floor.wall_gap", "floor.outline", "standard")
+BOARDS = (*SIZES, "floor.board.width", "floor.board.gap", "floor.board.direction_deg")
+SPACINGS = (*SIZES, *(f"frame.{timber}.spacing_max" for timber in ("beam", "joist", "post")))
+NEEDS = {
+    "gap-outside-range": ("floor.board.gap", "standard"),
+    "gap-range-reversed": ("floor.board.gap", "standard"),
+    "rip-over-board": ("floor.board.width", "standard"),
+    "overhang-over-floor": (*SIZES, "floor.overhang"),
+    "too-many-boards": BOARDS,
+    "too-many-posts": SPACINGS,
+    "too-many-joists": SPACINGS,
+    "joint-not-for-style": ("frame.style", "standard"),
+    "seat-too-deep": ("frame.joist.depth", "frame.beam.depth", "standard"),
+    "coats-without-finish": ("finish.kind", "standard"),
+    "finish-without-coats": ("finish.kind", "standard"),
+    "snow-depth-missing": ("loads.heavy_snow_area", "standard"),
+    "climate-reversed": ("climate.dry", "climate.wet", "standard"),
+}
+"""What a disagreement is worked out from: where one of these is itself at fault, it is not yet known to be one."""
 
 MOST_PIECES = 20_000
 """Board pieces, and supports, that one job may have; a 1,000 m2 boardwalk has about a quarter."""
@@ -37,7 +49,6 @@ JOINTS = {
     Style.HUNG: (Joint.HANGER,),
 }
 
-
 Say = Callable[[Fraction], str]
 """Writes a length [mm] in the unit of the file."""
 
@@ -46,7 +57,9 @@ def board(table: BoardTable, say: Say) -> Iterator[Fault]:
     """Find a gap outside its range, and a rip wider than the board."""
     low, high = gap_range(table)
     if low > high:
-        yield Fault(where="gap_min", code="range-reversed", found=say(low), allowed=f"≤ {say(high)}", nearest=say(high))
+        yield Fault(
+            where="gap_min", code="gap-range-reversed", found=say(low), allowed=f"≤ {say(high)}", nearest=say(high)
+        )
     elif not low <= table.gap <= high:
         nearest = low if table.gap < low else high
         yield Fault(
@@ -217,7 +230,7 @@ def climate(table: ClimateTable) -> Iterator[Fault]:
     """Find a dry season wetter than the wet one."""
     if table.dry > table.wet:
         dry, wet = (f"{float(value):g} %" for value in (table.dry, table.wet))
-        yield Fault(where="dry", code="range-reversed", found=dry, allowed=f"≤ {wet}", nearest=wet)
+        yield Fault(where="dry", code="climate-reversed", found=dry, allowed=f"≤ {wet}", nearest=wet)
 
 
 def job(table: JobFile, say: Say) -> Iterator[Fault]:

@@ -13,18 +13,9 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from evenfoot.errors import Fault
 from evenfoot.job import kinds
 from evenfoot.job.file import sense
+from evenfoot.job.file.common import Amount, Day, Grade, PriceSpan, Section, Species, Table, YesNo
 from evenfoot.job.file.fields import Choice, Figure, Length, Text, Whole, fault
-from evenfoot.job.file.tables import (
-    Amount,
-    Day,
-    Grade,
-    PriceSpan,
-    Section,
-    Species,
-    StockTable,
-    Table,
-    YesNo,
-)
+from evenfoot.job.file.tables import StockTable
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
 
