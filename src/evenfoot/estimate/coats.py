@@ -10,7 +10,6 @@ from evenfoot.estimate.faces import Faces
 from evenfoot.estimate.model import CoatLine
 from evenfoot.job import Job, kinds
 from evenfoot.tables import coating
-from evenfoot.tables.coating import WoodSurface
 
 HIDDEN, SEEN, END_GRAIN = "hidden", "seen", "end-grain"
 BEFORE, AFTER = "before-assembly", "after-laying"
@@ -44,7 +43,7 @@ def coat_lines(job: Job, faces: Faces) -> tuple[CoatLine, ...]:
 
 
 def _lines(finish: str, coats: Coats, faces: Faces) -> Iterator[CoatLine]:
-    planed, sawn = WoodSurface.PLANED, WoodSurface.SAWN
+    planed, sawn = coating.WoodSurface.PLANED, coating.WoodSurface.SAWN
     for coat in range(1, coats.before + 1):
         yield _line(finish, HIDDEN, coat, ((faces.hidden, planed), (faces.joint, sawn)), BEFORE)
         yield _line(finish, SEEN, coat, ((faces.seen, planed),), BEFORE)
@@ -54,7 +53,9 @@ def _lines(finish: str, coats: Coats, faces: Faces) -> Iterator[CoatLine]:
         yield _line(finish, SEEN, coat, ((faces.seen, planed),), AFTER)
 
 
-def _line(finish: str, face: str, coat: int, areas: tuple[tuple[float, WoodSurface], ...], when: str) -> CoatLine:
+def _line(
+    finish: str, face: str, coat: int, areas: tuple[tuple[float, coating.WoodSurface], ...], when: str
+) -> CoatLine:
     spreads = [(area / _MM2_PER_M2, coating.spread(finish, surface, coat=coat)) for area, surface in areas]
     return CoatLine(
         face=face,

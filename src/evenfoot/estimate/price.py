@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
+from evenfoot.errors import at
 from evenfoot.estimate.coats import coat_lines
 from evenfoot.estimate.faces import find_faces, total_faces
 from evenfoot.estimate.fixing import choose_fixings
@@ -13,6 +14,7 @@ from evenfoot.estimate.money import hours, money, share, total
 from evenfoot.estimate.order import Needs, order_lines, price_checks
 from evenfoot.estimate.work import Quantities, count_work
 from evenfoot.job import Job, Shop
+from evenfoot.tables import labour as labour_rates
 
 
 def price_job(job: Job, shop: Shop, built: Built) -> Estimate:
@@ -23,6 +25,8 @@ def price_job(job: Job, shop: Shop, built: Built) -> Estimate:
 
     Raises: OutOfRangeError when the shop's currency is no ISO 4217 code or a box of fixings holds nothing.
     """
+    with at("shop"):
+        labour_rates.currency_decimals(shop.currency)
     chosen = choose_fixings(job, shop, built)
     coats = coat_lines(job, total_faces(find_faces(job, built)))
     needs = Needs(job=job, shop=shop, built=built, fixings=chosen.fixings, coats=coats)

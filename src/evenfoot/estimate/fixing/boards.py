@@ -48,13 +48,7 @@ def check_boards(floor: Floor) -> BoardFindings:
         hows.append(how)
     else:
         checks.append(
-            Check(
-                subject=_BOARDS,
-                rule="board-screws",
-                verdict=Verdict.NOT_CHECKED,
-                unit="mm",
-                reason="boards-at-an-angle",
-            )
+            Check(subject=_BOARDS, rule="board-screws-aslant", verdict=Verdict.NOT_CHECKED, reason="boards-at-an-angle")
         )
     thickness = tuple(_thickness(floor))
     if any(check.reason for check in thickness):
@@ -161,33 +155,30 @@ def _pair_remedy(floor: Floor, strip: _Strip, pattern: Pattern) -> str:
 
 
 def _thickness(floor: Floor) -> Iterable[Check]:
-    """Check that the board is thick enough for the screw: 6 d in Japan, eq. (8.18) of Eurocode 5 where not bored."""
+    """Check that the board does not split: 6 d thick in Japan, eq. (8.18) of Eurocode 5; pilot holes where it may."""
     board, d = floor.job.floor.board.thickness, floor.screw.shank
-    if floor.setting.standard is kinds.Standard.JAPAN:
-        yield compare(
-            subject=_BOARDS,
-            rule="board-thickness",
-            demand=jp_fasteners.thickness(d=d),
-            capacity=board,
-            unit="mm",
-            source="jp_temp_works",
-            remedy="thinner-screw",
-            confirmed=floor.screw.is_confirmed,
-        )
-    elif floor.setting.standard is kinds.Standard.EUROPE:
-        needed = ec5_fasteners.thickness_bare(d=d, rho_k=floor.setting.density)
-        yield Check(
-            subject=_BOARDS,
-            rule="board-thickness",
-            verdict=Verdict.OK,
-            demand=needed,
-            capacity=board,
-            ratio=needed / board,
-            unit="mm",
-            source="ec5_sheets",
-            reason="room-with-pilot-holes" if needed > board else "",
-            confirmed=floor.screw.is_confirmed and floor.setting.is_density_confirmed,
-        )
+    if floor.setting.standard is kinds.Standard.NORTH_AMERICA:
+        return
+    is_japan = floor.setting.standard is kinds.Standard.JAPAN
+    if is_japan:
+        needed, source = jp_fasteners.thickness(d=d), "jp_temp_works"
+    else:
+        needed, source = ec5_fasteners.thickness_bare(d=d, rho_k=floor.setting.density), "ec5_sheets"
+    is_thin = needed > board
+    verdict = Verdict.OUTSIDE_RULE if is_thin and is_japan else Verdict.OK
+    yield Check(
+        subject=_BOARDS,
+        rule="board-thickness",
+        verdict=verdict,
+        demand=needed,
+        capacity=board,
+        ratio=needed / board,
+        unit="mm",
+        source=source,
+        reason="" if not is_thin else "unbored-board-splits" if is_japan else "room-with-pilot-holes",
+        remedy="bore-pilot-holes" if is_thin and is_japan else "",
+        confirmed=floor.screw.is_confirmed and floor.setting.is_density_confirmed,
+    )
 
 
 def _tongues(floor: Floor) -> Iterable[Check]:

@@ -10,7 +10,6 @@ from evenfoot.job import Shop, kinds
 from evenfoot.rules import fasteners as driving
 from evenfoot.rules import jp_fasteners
 from evenfoot.tables import fasteners
-from evenfoot.tables.fasteners import Fastener, FastenerKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +21,7 @@ class Wish:
     longest: float
 
 
-def board_length(board: float, one: Fastener, standard: kinds.Standard) -> float:
+def board_length(board: float, one: fasteners.Fastener, standard: kinds.Standard) -> float:
     """Return the least length of this nail or screw through a board of this thickness [mm]."""
     rule = fasteners.board_rule(standard)
     if not one.kind.is_screw:
@@ -36,36 +35,34 @@ def board_length(board: float, one: Fastener, standard: kinds.Standard) -> float
     )
 
 
-def for_boards(wish: Wish, board: float, shop: Shop) -> Fastener | None:
+def for_boards(wish: Wish, board: float, shop: Shop) -> fasteners.Fastener | None:
     """Return the fixing of boards of this thickness [mm] to joists; None when nothing on record is long enough.
 
-    Where Japanese practice wants the board 6 shanks thick, a thinner screw or a nail that keeps this goes first.
+    Japanese practice wants the board 6 shanks thick: of the same kind, one that keeps this goes first.
     """
     shank_min = fasteners.board_rule(wish.standard).shank_min
 
-    def is_right(one: Fastener) -> bool:
+    def is_right(one: fasteners.Fastener) -> bool:
         long_enough = board_length(board, one, wish.standard) <= one.length <= wish.longest
         return long_enough and (not one.kind.is_screw or one.shank >= shank_min)
 
-    def splits_no_board(one: Fastener) -> bool:
-        return is_right(one) and (
-            wish.standard is not kinds.Standard.JAPAN or jp_fasteners.thickness(d=one.shank) <= board
-        )
+    def is_gentle(one: fasteners.Fastener) -> bool:
+        return wish.standard is not kinds.Standard.JAPAN or jp_fasteners.thickness(d=one.shank) <= board
 
-    return _shortest(wish, splits_no_board, shop) or _shortest(wish, is_right, shop)
+    return _first(wish, shop, is_right, is_gentle)
 
 
-def for_clamp(wish: Wish, upper: float, lower: float, shop: Shop) -> Fastener | None:
+def for_clamp(wish: Wish, upper: float, lower: float, shop: Shop) -> fasteners.Fastener | None:
     """Return the fixing through the upper tongue into the lower one, both thicknesses [mm]; None when none fits."""
     rule = fasteners.clamp_rule()
 
-    def is_right(one: Fastener) -> bool:
+    def is_right(one: fasteners.Fastener) -> bool:
         return upper + rule.into_d * one.shank <= one.length <= min(wish.longest, upper + lower - rule.short)
 
-    return _shortest(wish, is_right, shop)
+    return _first(wish, shop, is_right)
 
 
-def for_skew(wish: Wish, through: float, shop: Shop) -> Fastener | None:
+def for_skew(wish: Wish, through: float, shop: Shop) -> fasteners.Fastener | None:
     """Return the longest slanting screw that stays inside a timber ``through`` mm thick; None when none fits.
 
     Those on the shop's list go first.
@@ -73,7 +70,7 @@ def for_skew(wish: Wish, through: float, shop: Shop) -> Fastener | None:
     rule = fasteners.skew_rule()
     angle = math.radians(rule.angle_deg)
 
-    def is_right(one: Fastener) -> bool:
+    def is_right(one: fasteners.Fastener) -> bool:
         deep = driving.skew_penetration(length=one.length, angle=angle, start=rule.start) >= rule.into_d * one.shank
         inside = driving.skew_reach(length=one.length, angle=angle) <= through - rule.clear
         return deep and inside and one.length <= min(rule.length_max, wish.longest)
@@ -83,10 +80,17 @@ def for_skew(wish: Wish, through: float, shop: Shop) -> Fastener | None:
     return max(right, key=lambda one: (one.mark in priced, one.length, -one.shank), default=None)
 
 
-def _shortest(wish: Wish, is_right: Callable[[Fastener], bool], shop: Shop) -> Fastener | None:
+def _first(
+    wish: Wish,
+    shop: Shop,
+    is_right: Callable[[fasteners.Fastener], bool],
+    is_gentle: Callable[[fasteners.Fastener], bool] = lambda _: True,
+) -> fasteners.Fastener | None:
+    """Return the shortest right one of the first kind that has any, gentle ones and the shop's own before others."""
     priced = {item.mark for item in shop.fixings}
     for pool in _pools(wish):
         right = [one for one in pool if is_right(one)]
+        right = [one for one in right if is_gentle(one)] or right
         if right:
             reach = fasteners.own_stock_reach() * min(one.length for one in right)
             own = [one for one in right if one.mark in priced and one.length <= reach]
@@ -94,11 +98,11 @@ def _shortest(wish: Wish, is_right: Callable[[Fastener], bool], shop: Shop) -> F
     return None
 
 
-def _pools(wish: Wish) -> Iterator[tuple[Fastener, ...]]:
+def _pools(wish: Wish) -> Iterator[tuple[fasteners.Fastener, ...]]:
     """Give the fixings on record in the order they are tried."""
     is_dense = wish.density > fasteners.hardwood_above()
-    screws = [one for one in fasteners.all_fasteners() if one.kind is FastenerKind.SCREW]
+    screws = [one for one in fasteners.all_fasteners() if one.kind is fasteners.FastenerKind.SCREW]
     yield tuple(one for one in screws if one.is_for_hardwood == is_dense)
     yield tuple(one for one in screws if one.is_for_hardwood != is_dense)
-    for kind in (FastenerKind.NAIL_STAINLESS, FastenerKind.NAIL_N):
+    for kind in (fasteners.FastenerKind.NAIL_STAINLESS, fasteners.FastenerKind.NAIL_N):
         yield tuple(one for one in fasteners.all_fasteners() if one.kind is kind)

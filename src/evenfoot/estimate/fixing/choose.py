@@ -19,7 +19,6 @@ from evenfoot.frame import Joint, JointKind, Role
 from evenfoot.job import Job, Shop
 from evenfoot.rules import fasteners as driving
 from evenfoot.tables import fasteners, species
-from evenfoot.tables.fasteners import Connection, Fastener, Way
 
 _USES = {
     JointKind.LAP_OVER: "lap",
@@ -44,8 +43,8 @@ class Fixings:
 class _Use:
     """One fastener in one use, ready to be written down."""
 
-    connection: Connection
-    fastener: Fastener
+    connection: fasteners.Connection
+    fastener: fasteners.Fastener
     setting: Setting
     crossings: int
     how: How
@@ -70,7 +69,7 @@ def choose_fixings(job: Job, shop: Shop, built: Built) -> Fixings:
     return Fixings(fixings=fixings, checks=found)
 
 
-def _boards(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixings:
+def _boards(job: Job, shop: Shop, built: Built, connection: fasteners.Connection) -> Fixings:
     board, joist = job.floor.board, job.frame.joist
     wish = _wish(job, board.species, joist.species, board.thickness + joist.depth - fasteners.clamp_rule().short)
     screw = for_boards(wish, board.thickness, shop)
@@ -100,12 +99,12 @@ def _boards(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixin
     return Fixings(fixings=(_fixing(use),), checks=found.checks)
 
 
-def _laps(job: Job, shop: Shop, built: Built, connection: Connection) -> Fixings:
+def _laps(job: Job, shop: Shop, built: Built, connection: fasteners.Connection) -> Fixings:
     members = {m.mark: m for m in built.frame.members}
     wish = _wish(job, job.frame.beam.species, job.frame.joist.species, float("inf"))
     chosen: dict[str, list[Clamp]] = {}
     checks: list[Check] = []
-    known: dict[tuple[float, float], Fastener | None] = {}
+    known: dict[tuple[float, float], fasteners.Fastener | None] = {}
     for joint in built.frame.joints:
         if joint.kind not in (JointKind.LAP_OVER, JointKind.LAP_UNDER):
             continue
@@ -170,8 +169,8 @@ def _joints_of(built: Built, use: str) -> Iterator[Joint]:
     return (j for j in built.frame.joints if _USES.get(j.kind) == use)
 
 
-def _skewed(job: Job, shop: Shop, connection: Connection, meetings: Iterable[_Meeting]) -> Fixings:
-    assert connection.way is Way.SKEW, f"{connection.use} is driven at a slant"
+def _skewed(job: Job, shop: Shop, connection: fasteners.Connection, meetings: Iterable[_Meeting]) -> Fixings:
+    assert connection.way is fasteners.Way.SKEW, f"{connection.use} is driven at a slant"
     crossings: Counter[tuple[str, str, str]] = Counter()
     checks: list[Check] = []
     for meeting in meetings:
@@ -237,7 +236,7 @@ def _wish(job: Job, first: str, second: str, longest: float) -> Wish:
     return Wish(standard=job.standard, density=density, longest=longest)
 
 
-def _setting(job: Job, one: Fastener, first: str, second: str) -> Setting:
+def _setting(job: Job, one: fasteners.Fastener, first: str, second: str) -> Setting:
     denser = max(species(first), species(second), key=lambda wood: wood.density)
     return Setting(
         standard=job.standard,

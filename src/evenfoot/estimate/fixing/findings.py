@@ -8,7 +8,6 @@ from evenfoot.checks import Check, Verdict
 from evenfoot.estimate.model import Built, Fixing
 from evenfoot.frame import JointKind
 from evenfoot.tables import fasteners
-from evenfoot.tables.fasteners import Way
 
 
 def none_fits(use: str, thickness: float) -> Check:
@@ -54,7 +53,7 @@ def check_metals(woods: Iterable[str], fixings: Sequence[Fixing]) -> Iterator[Ch
 
 def check_loads(built: Built, fixings: Sequence[Fixing]) -> Iterator[Check]:
     """Say what is not reckoned here: slanting screws, and what hangs on fixings alone (butted joists, hangers)."""
-    skewed = {c.use for c in fasteners.connections() if c.way is Way.SKEW}
+    skewed = {c.use for c in fasteners.connections() if c.way is fasteners.Way.SKEW}
     slanting = sum(f.crossings for f in fixings if f.use in skewed)
     if slanting:
         yield Check(

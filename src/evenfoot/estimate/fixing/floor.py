@@ -9,7 +9,7 @@ from evenfoot.estimate.fixing.rests import Lines
 from evenfoot.frame import Frame
 from evenfoot.job import Job
 from evenfoot.layout import Layout
-from evenfoot.tables.fasteners import Fastener
+from evenfoot.tables import fasteners
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,5 +20,5 @@ class Floor:
     layout: Layout
     frame: Frame
     lines: Lines
-    screw: Fastener
+    screw: fasteners.Fastener
     setting: Setting

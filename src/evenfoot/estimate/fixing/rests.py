@@ -48,11 +48,11 @@ class Lines:
         return point[0] if self.axis is Axis.Y else point[1]
 
     def under(self, piece: BoardPiece) -> range:
-        """Return the indices of the joist lines that a piece lies over."""
-        reach = sorted((self.across(piece.start), self.across(piece.end)))
-        return range(
-            bisect.bisect_left(self.places, reach[0] - _NEAR), bisect.bisect_right(self.places, reach[1] + _NEAR)
-        )
+        """Return the indices of the joist lines that a piece lies over, those that its ends share with others too."""
+        low, high = sorted((self.across(piece.start), self.across(piece.end)))
+        shared = [i for i in (piece.start_on_joist, piece.end_on_joist) if i is not None]
+        first = min((bisect.bisect_left(self.places, low - _NEAR), *shared))
+        return range(first, max((bisect.bisect_right(self.places, high + _NEAR), *(i + 1 for i in shared))))
 
     def has_block(self, line: int, side: int, at: float) -> bool:
         """Return whether a block stands beside a joist there."""
