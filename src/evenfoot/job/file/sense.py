@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from evenfoot.errors import Fault
 from evenfoot.job.file.outline import Corner, outline_faults
-from evenfoot.job.kinds import Coating, Joint
+from evenfoot.job.kinds import Coating, Joint, Style
 
 if TYPE_CHECKING:
     from evenfoot.job.file.floor_tables import BoardTable, FloorTable, FrameTable
