@@ -17,7 +17,7 @@ WIDEST = 60
 FORMATS = {"text": "@", "number": "#,##0.##", "length": "#,##0.0", "money": "#,##0.00", "count": "#,##0"}
 
 
-def workbook_of(tables: tuple[Table, ...], *, title: str) -> bytes:
+def workbook_of(tables: tuple[Table, ...], *, title: str = "") -> bytes:
     """Return one worksheet per table, headings frozen and repeated in print; texts are never read as formulas."""
     import xlsxwriter
 

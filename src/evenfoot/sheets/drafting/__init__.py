@@ -1,0 +1,1 @@
+"""How drawings are made: paper, scale, window, grain, labels and running dimensions."""

@@ -1,0 +1,165 @@
+"""Where a mark may stand so that it touches no other text and crosses as few lines as it can."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from math import cos, radians, sin
+
+from evenfoot.ink import Anchor, Fill, Line, Pen, Polygon, Text
+from evenfoot.sheets.drafting.paper import Area
+from evenfoot.sheets.drafting.view import Point, View
+
+CELL = 10.0
+SPACE = 0.3
+"""Clear space kept around a text [mm]."""
+WEIGHT = {Pen.OBJECT: 3.0, Pen.ALARM: 3.0, Pen.FINE: 2.0, Pen.WATER: 1.0, Pen.PENCIL: 1.0}
+REACHES = (5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0)
+"""How far from its thing a mark may be led out with a leader [mm]."""
+
+Bounds = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """One place where a text may stand: its position, anchor and angle."""
+
+    at: Point
+    anchor: Anchor = Anchor.MIDDLE
+    angle_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """A text that looks for a place: first choices first; ``point`` is the thing it belongs to."""
+
+    text: str
+    point: Point
+    spots: tuple[Spot, ...]
+    size: float
+    is_bold: bool = True
+    layer: str = "mark"
+    member: str = ""
+    has_halo: bool = True
+
+    def text_at(self, spot: Spot) -> Text:
+        """Return the text on one of its spots."""
+        return Text(
+            at=spot.at,
+            text=self.text,
+            size=self.size,
+            anchor=spot.anchor,
+            is_bold=self.is_bold,
+            angle_deg=spot.angle_deg,
+            layer=self.layer,
+            member=self.member,
+        )
+
+
+def bounds_of(text: Text, space: float = 0.0) -> Bounds:
+    """Return left, top, right, bottom of a text with ``space`` mm around it."""
+    xs, ys = zip(*text.corners, strict=True)
+    return (min(xs) - space, min(ys) - space, max(xs) + space, max(ys) + space)
+
+
+def halo(text: Text) -> Polygon:
+    """Return clear paper under a text."""
+    return Polygon(points=text.corners, pen=None, fill=Fill.PAPER, layer=text.layer, member=text.member)
+
+
+class Placer:
+    """Remembers what stands on one page and finds room for the rest."""
+
+    def __init__(self, area: Area) -> None:
+        self.area = area
+        self._boxes: defaultdict[tuple[int, int], list[Bounds]] = defaultdict(list)
+        self._lines: defaultdict[tuple[int, int], list[tuple[Point, Point, float]]] = defaultdict(list)
+
+    def block(self, bounds: Bounds) -> None:
+        """Keep every later text out of a rectangle."""
+        for cell in _cells(bounds):
+            self._boxes[cell].append(bounds)
+
+    def avoid(self, a: Point, b: Point, pen: Pen) -> None:
+        """Remember a line that texts should not cross."""
+        held = (a, b, WEIGHT[pen])
+        for cell in _cells_along(a, b):
+            self._lines[cell].append(held)
+
+    def is_free(self, bounds: Bounds) -> bool:
+        """Return whether a rectangle touches no text and stays inside the area."""
+        left, top, right, bottom = bounds
+        area = self.area
+        if left < area.left or right > area.right or top < area.top or bottom > area.bottom:
+            return False
+        return not any(
+            left < b[2] and b[0] < right and top < b[3] and b[1] < bottom
+            for cell in _cells(bounds)
+            for b in self._boxes.get(cell, ())
+        )
+
+    def cost(self, bounds: Bounds) -> float:
+        """Return the weight of all lines that run through a rectangle."""
+        seen = {held for cell in _cells(bounds) for held in self._lines.get(cell, ())}
+        return sum(weight for a, b, weight in seen if _crosses(a, b, bounds))
+
+    def place(self, label: Label) -> tuple[Line | Polygon | Text, ...]:
+        """Return the text on its best free spot, led out by a line when none is free; nothing when there is no room."""
+        best: tuple[float, Text] | None = None
+        for rank, spot in enumerate(label.spots):
+            text = label.text_at(spot)
+            bounds = bounds_of(text, SPACE)
+            if not self.is_free(bounds):
+                continue
+            cost = self.cost(bounds_of(text)) + 0.05 * rank
+            if best is None or cost < best[0]:
+                best = (cost, text)
+            if cost < 0.05 * (rank + 1):
+                break
+        if best is None:
+            return self._lead_out(label)
+        self.block(bounds_of(best[1], SPACE))
+        return (halo(best[1]), best[1]) if label.has_halo else (best[1],)
+
+    def _lead_out(self, label: Label) -> tuple[Line | Polygon | Text, ...]:
+        for reach in REACHES:
+            best: tuple[float, Text, Point] | None = None
+            for turn in range(15, 375, 30):
+                c, s = cos(radians(turn)), -sin(radians(turn))
+                elbow = (label.point[0] + reach * c, label.point[1] + reach * s)
+                anchor = Anchor.START if c >= 0 else Anchor.END
+                spot = Spot(at=(elbow[0] + (0.6 if c >= 0 else -0.6), elbow[1] + 0.35 * label.size), anchor=anchor)
+                text = label.text_at(spot)
+                if not self.is_free(bounds_of(text, SPACE)):
+                    continue
+                cost = self.cost(bounds_of(text))
+                if best is None or cost < best[0]:
+                    best = (cost, text, elbow)
+            if best is not None:
+                _, text, elbow = best
+                self.block(bounds_of(text, SPACE))
+                leader = Line(a=label.point, b=elbow, pen=Pen.PENCIL, layer=label.layer, member=label.member)
+                return (leader, halo(text), text)
+        return ()
+
+
+def _cells(bounds: Bounds) -> list[tuple[int, int]]:
+    left, top, right, bottom = bounds
+    return [
+        (column, row)
+        for column in range(int(left // CELL), int(right // CELL) + 1)
+        for row in range(int(top // CELL), int(bottom // CELL) + 1)
+    ]
+
+
+def _cells_along(a: Point, b: Point) -> set[tuple[int, int]]:
+    """Return the cells that a line passes, with a cell to spare on slopes."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    count = int(max(abs(dx), abs(dy)) // (CELL / 2)) + 1
+    return {(int((a[0] + dx * k / count) // CELL), int((a[1] + dy * k / count) // CELL)) for k in range(count + 1)}
+
+
+def _crosses(a: Point, b: Point, bounds: Bounds) -> bool:
+    left, top, right, bottom = bounds
+    box = View(ratio=1.0, u=(left, right), v=(top, bottom), left=0.0, bottom=0.0)
+    return box.clip_line(a, b) is not None

@@ -1,0 +1,133 @@
+"""A drawing in the making: real things go in, marks on paper come out, texts find their own room."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import hypot
+
+from evenfoot.ink import Anchor, Circle, Dimension, Fill, Line, Pen, Polygon, Text
+from evenfoot.sheets.drafting.grain import long_grain
+from evenfoot.sheets.drafting.paper import Area
+from evenfoot.sheets.drafting.placing import Label, Placer, Spot, bounds_of
+from evenfoot.sheets.drafting.view import Point, View
+
+Shape = Line | Polygon | Circle | Text | Dimension
+
+
+class Sketch:
+    """Collects the marks of one window; labels are placed last, when every line is known."""
+
+    def __init__(self, view: View, area: Area) -> None:
+        self.view = view
+        self.area = area
+        self.placer = Placer(area)
+        self.shapes: list[Shape] = []
+        self._labels: list[Label] = []
+        self.homeless: list[str] = []
+
+    def add(self, *shapes: Shape) -> None:
+        """Put marks in paper mm on the page as they are."""
+        for shape in shapes:
+            self.shapes.append(shape)
+            self._remember(shape)
+
+    def line(self, a: Point, b: Point, pen: Pen = Pen.FINE, *, dash: tuple[float, ...] = (), layer: str = "") -> None:
+        """Draw a real line, cut at the window."""
+        kept = self.view.clip_line(a, b)
+        if kept is not None and kept[0] != kept[1]:
+            self.add(Line(a=self.view.at(kept[0]), b=self.view.at(kept[1]), pen=pen, dash=dash, layer=layer))
+
+    def area_of(self, points: tuple[Point, ...], look: Polygon) -> bool:
+        """Draw a real outline with the pen, fill, layer and member of ``look``; return whether any of it shows."""
+        kept = self.view.clip_area(points)
+        if len(kept) < 3:
+            return False
+        self.add(replace(look, points=tuple(self.view.at(p) for p in kept)))
+        return True
+
+    def timber(self, low: Point, high: Point, look: Polygon) -> bool:
+        """Draw a timber that lies along its longer side, with long grain; return whether any of it shows."""
+        corners = (low, (high[0], low[1]), high, (low[0], high[1]))
+        if not self.area_of(corners, look):
+            return False
+        kept = self.view.clip_area(corners)
+        us, vs = [p[0] for p in kept], [p[1] for p in kept]
+        corner = self.view.at((min(us), max(vs)))
+        grain = long_grain(
+            corner, self.view.paper(max(us) - min(us)), self.view.paper(max(vs) - min(vs)), seed=look.member
+        )
+        self.shapes += [replace(line, member=look.member) for line in grain]
+        return True
+
+    def reserve(self, *texts: Text) -> None:
+        """Keep room for texts that are put on the sheet later."""
+        for text in texts:
+            self.placer.block(bounds_of(text, 0.3))
+
+    def label(self, label: Label) -> None:
+        """Ask for a label; it is placed by ``finish``."""
+        self._labels.append(label)
+
+    def finish(self) -> tuple[Shape, ...]:
+        """Place all labels, the hardest to place first, and return every mark."""
+        for label in sorted(self._labels, key=lambda one: (len(one.spots), one.text)):
+            placed = self.placer.place(label)
+            if not placed:
+                self.homeless.append(label.text)
+            self.shapes += placed
+        self._labels = []
+        return tuple(self.shapes)
+
+    def _remember(self, shape: Shape) -> None:
+        match shape:
+            case Text():
+                self.placer.block(bounds_of(shape, 0.3))
+            case Line():
+                self.placer.avoid(shape.a, shape.b, shape.pen)
+            case Polygon() if shape.pen is not None:
+                for a, b in zip(shape.points, (*shape.points[1:], shape.points[0]), strict=True):
+                    self.placer.avoid(a, b, shape.pen)
+            case Circle():
+                (x, y), r = shape.centre, shape.r
+                self.placer.block((x - r, y - r, x + r, y + r))
+            case _:
+                pass
+
+
+def along(a: Point, b: Point, *, lift: float, size: float) -> tuple[Spot, ...]:
+    """Return spots on and beside a line on paper, read from below or the right; ``lift`` is half the thing's width."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    length = hypot(dx, dy)
+    is_tall = abs(dy) > abs(dx)
+    angle = 90.0 if is_tall else 0.0
+    middle = 0.765 * size / 2
+    sides = [0.0] if 2 * lift >= size + 0.4 else []
+    sides += [lift + 0.7 + middle, -(lift + 0.7 + middle)]
+    spots: list[Spot] = []
+    for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.42, 0.58, 0.28, 0.72, 0.12, 0.88):
+        base = (a[0] + dx * share, a[1] + dy * share)
+        for side in sides:
+            at = (base[0] + middle - side, base[1]) if is_tall else (base[0], base[1] + middle - side)
+            spots.append(Spot(at=at, angle_deg=angle))
+    return tuple(spots) if length else ()
+
+
+def around(centre: Point, half: float, size: float) -> tuple[Spot, ...]:
+    """Return spots at the corners and sides of a small square thing on paper."""
+    gap = half + 0.8
+    up, down, level = -gap, gap + 0.765 * size, 0.765 * size / 2
+    return (
+        Spot(at=(centre[0] + gap, centre[1] + up), anchor=Anchor.START),
+        Spot(at=(centre[0] + gap, centre[1] + down), anchor=Anchor.START),
+        Spot(at=(centre[0] - gap, centre[1] + up), anchor=Anchor.END),
+        Spot(at=(centre[0] - gap, centre[1] + down), anchor=Anchor.END),
+        Spot(at=(centre[0] + gap, centre[1] + level), anchor=Anchor.START),
+        Spot(at=(centre[0] - gap, centre[1] + level), anchor=Anchor.END),
+        Spot(at=(centre[0], centre[1] + up), anchor=Anchor.MIDDLE),
+        Spot(at=(centre[0], centre[1] + down), anchor=Anchor.MIDDLE),
+    )
+
+
+def paper_box(fill: Fill | None = Fill.PAPER, pen: Pen = Pen.OBJECT, *, layer: str, member: str = "") -> Polygon:
+    """Return how an outline looks, without points yet."""
+    return Polygon(points=(), pen=pen, fill=fill, layer=layer, member=member)

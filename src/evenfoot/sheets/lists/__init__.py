@@ -1,0 +1,1 @@
+"""How lists and texts run over sheets and into the workbook."""

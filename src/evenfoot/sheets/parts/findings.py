@@ -1,0 +1,140 @@
+"""The checks: what fails, what lies outside its rule, what was not checked, and what governs the rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evenfoot.checks import Check, Verdict
+from evenfoot.sheets.bench import Bench
+from evenfoot.sheets.lists.flow import Flow, Style
+from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
+
+ORDER = (Verdict.FAILS, Verdict.OUTSIDE_RULE, Verdict.NOT_CHECKED, Verdict.OK)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Findings alike in rule, verdict, reason and load case; the worst stands for all."""
+
+    worst: Check
+    others: tuple[str, ...]
+    """Marks of the rest."""
+
+
+def groups(checks: tuple[Check, ...]) -> tuple[Group, ...]:
+    """Return all findings, gravest first; every subject is named in some group."""
+    alike: dict[object, list[Check]] = {}
+    for check in checks:
+        key = (check.verdict, check.rule, check.reason, check.remedy, check.case if check.ratio is not None else "")
+        alike.setdefault(key, []).append(check)
+    out: list[Group] = []
+    for found in alike.values():
+        worst = max(found, key=lambda c: c.ratio if c.ratio is not None else 0.0)
+        rest = dict.fromkeys(c.subject for c in found if c is not worst and c.subject != worst.subject)
+        out.append(Group(worst=worst, others=tuple(rest)))
+    return tuple(sorted(out, key=lambda g: (ORDER.index(g.worst.verdict), -(g.worst.ratio or 0.0))))
+
+
+def check_list(bench: Bench, verdicts: tuple[Verdict, ...], code: str) -> Listing:
+    """Return the findings with one of some verdicts."""
+    found = [g for g in groups(bench.plan.checks) if g.worst.verdict in verdicts]
+    return Listing(
+        code=code,
+        fields=(
+            Field(code="verdict", kind=Kind.VERDICT),
+            Field(code="subject", kind=Kind.MARK),
+            Field(code="ratio"),
+            Field(code="finding"),
+            Field(code="also", kind=Kind.TEXT),
+            Field(code="case"),
+            Field(code="clause"),
+        ),
+        rows=tuple(_row(bench, group) for group in found),
+    )
+
+
+def _row(bench: Bench, group: Group) -> tuple[Value, ...]:
+    check, figures = group.worst, bench.figures
+    said = figures.speaker.check(check)
+    return (
+        check.verdict,
+        check.subject,
+        figures.percent(check.ratio) if check.ratio is not None else "–",
+        said if check.confirmed else bench.say("sheet.doubted", said=said),
+        figures.marks(group.others),
+        _case(bench, check.case),
+        check.source,
+    )
+
+
+def _case(bench: Bench, case: str) -> str:
+    return bench.figures.said("case", case) if case else ""
+
+
+def check_flow(bench: Bench, flow: Flow) -> None:
+    """Write the findings, gravest first, and what a second opinion is worth."""
+    flow.paragraph(bench.say("notice.second-opinion"), Style(is_bold=True, after=1.0))
+    flow.paragraph(bench.say("notice.sound-timber"), Style(after=3.0))
+    strength = bench.plan.strength
+    flow.paragraph(bench.say(f"sheet-standard.{strength.standard.value}"), Style(after=1.0))
+    if not strength.is_complete:
+        flow.paragraph(bench.say("sheet.strength-incomplete"), Style(is_bold=True, after=3.0))
+    for verdict, code in (
+        (Verdict.FAILS, "checks-fail"),
+        (Verdict.OUTSIDE_RULE, "checks-outside"),
+        (Verdict.NOT_CHECKED, "checks-open"),
+        (Verdict.OK, "checks-ok"),
+    ):
+        listing = check_list(bench, (verdict,), code)
+        if listing.rows:
+            flow.listing(listing)
+
+
+def post_load_list(bench: Bench) -> Listing:
+    """Return what each post carries in each load case [kN]."""
+    return Listing(
+        code="post-loads",
+        fields=(
+            Field(code="mark", kind=Kind.MARK),
+            Field(code="case"),
+            Field(code="force-kn", kind=Kind.NUMBER),
+        ),
+        rows=tuple(
+            (load.mark, _case(bench, load.case), round(load.force / 1000.0, 2))
+            for load in bench.plan.strength.post_loads
+        ),
+    )
+
+
+def all_checks(bench: Bench) -> Listing:
+    """Return every single finding, for the workbook."""
+    return Listing(
+        code="checks",
+        fields=(
+            Field(code="verdict", kind=Kind.VERDICT),
+            Field(code="subject", kind=Kind.MARK),
+            Field(code="demand", kind=Kind.NUMBER),
+            Field(code="capacity", kind=Kind.NUMBER),
+            Field(code="unit"),
+            Field(code="ratio", kind=Kind.NUMBER),
+            Field(code="finding"),
+            Field(code="case"),
+            Field(code="clause"),
+            Field(code="confirmed"),
+        ),
+        rows=tuple(
+            (
+                c.verdict,
+                c.subject,
+                c.demand,
+                c.capacity,
+                c.unit,
+                c.ratio,
+                bench.figures.speaker.check(c),
+                _case(bench, c.case),
+                c.source,
+                "" if c.confirmed else bench.say("sheet.unconfirmed"),
+            )
+            for c in sorted(bench.plan.checks, key=lambda c: ORDER.index(c.verdict))
+        ),
+    )

@@ -1,0 +1,156 @@
+"""The ground plan: where levels were read, what they were, which way the ground falls, and what to doubt."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, radians, sin
+
+from evenfoot.ink import Circle, Fill, Line, Pen, Polygon
+from evenfoot.sheets.bench import Bench
+from evenfoot.sheets.binding import Draft
+from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
+from evenfoot.sheets.drafting.paper import FIGURE
+from evenfoot.sheets.drafting.placing import Label
+from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, house, matches, shrunk, windows
+from evenfoot.sheets.drafting.scale import scales
+from evenfoot.sheets.drafting.sketch import Sketch, around
+from evenfoot.sheets.lists.listing import Field, Kind, Listing
+
+COARSEST = 200.0
+LARGEST = 8.0
+OFFSET = 7.0
+ARROW = 26.0
+"""Length of the arrow of fall on paper [mm]."""
+MARGIN = 250.0
+"""Real space around the readings [mm]."""
+
+
+def ground_sheets(bench: Bench) -> tuple[Draft, ...]:
+    """Return the plan of the ground."""
+    points = bench.plan.ground.points
+    notes = Notes(_notes(bench), bench.area)
+    body = shrunk(bench.area, notes)
+    xs = [*bench.outline_x, *(p.x for p in points)]
+    ys = [0.0, *bench.outline_y, *(p.y for p in points)]
+    across = merged(tuple(Station(distance=p.x) for p in points))
+    up = merged(tuple(Station(distance=p.y) for p in points))
+    bands = Bands(
+        left=OFFSET + reach_of(up, bench.figures) + 2.0,
+        right=14.0,
+        top=OFFSET + reach_of(across, bench.figures) + 2.0,
+        bottom=12.0,
+    )
+    low = min(ys) if min(ys) >= 0.0 else min(ys) - MARGIN
+    subject = Subject(code="ground", u=(min(xs) - MARGIN, max(xs) + MARGIN), v=(low, max(ys) + MARGIN))
+    choices = tuple(s for s in scales(bench.figures) if s.ratio >= LARGEST)
+    drafts = (
+        _sheet(replace(bench, area=body), window, up, across)
+        for window in windows(subject, bands, body, choices, coarsest=COARSEST)
+    )
+    return tuple(replace(draft, shapes=(*draft.shapes, *notes.shapes())) for draft in drafts)
+
+
+def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[Station, ...]) -> Draft:
+    view, figures, plan = window.view, bench.figures, bench.plan
+    sketch = Sketch(view, bench.area)
+    outline = plan.layout.outline
+    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
+        sketch.line(a, b, Pen.PENCIL, dash=(3.0, 1.2), layer="floor")
+    _posts(sketch, bench)
+    _readings(sketch, bench)
+    _arrow(sketch, bench)
+    sketch.add(*chain(course(view, "up", zero=0.0, offset=-OFFSET), up, figures))
+    sketch.add(*chain(course(view, "across", zero=0.0, offset=OFFSET), across, figures))
+    sketch.add(*house(view, figures))
+    lines, texts = matches(window, bench.area, figures)
+    sketch.add(*lines)
+    sketch.reserve(*(text for _, text in texts))
+    return Draft(
+        code=window.code,
+        group=bench.title("ground", number=1, count=1),
+        title=bench.title("ground", number=window.number, count=window.count),
+        shapes=sketch.finish(),
+        scale=window.scale,
+        has_house=True,
+        matches=texts,
+        homeless=tuple(sketch.homeless),
+    )
+
+
+def _posts(sketch: Sketch, bench: Bench) -> None:
+    for post in bench.plan.frame.posts:
+        half = post.width / 2
+        corners = (
+            (post.x - half, post.y - half),
+            (post.x + half, post.y - half),
+            (post.x + half, post.y + half),
+            (post.x - half, post.y + half),
+        )
+        sketch.area_of(corners, Polygon(points=(), pen=Pen.PENCIL, layer="post", member=post.mark))
+
+
+def _readings(sketch: Sketch, bench: Bench) -> None:
+    """Draw every reading with its name and level; a doubtful one in a second ring and vermilion."""
+    ground, figures = bench.plan.ground, bench.figures
+    doubtful = {d.name for d in ground.doubtful}
+    for point in ground.points:
+        if not sketch.view.holds((point.x, point.y)):
+            continue
+        centre = sketch.view.at((point.x, point.y))
+        is_odd = point.name in doubtful
+        pen = Pen.ALARM if is_odd else Pen.WATER
+        sketch.add(Circle(centre=centre, r=0.9, pen=pen, layer="reading"))
+        if is_odd:
+            sketch.add(Circle(centre=centre, r=1.8, pen=pen, layer="reading"))
+        text = f"{point.name}  {figures.level(point.z)}".strip()
+        sketch.label(Label(text=text, point=centre, spots=around(centre, 1.2, FIGURE), size=FIGURE, layer="reading"))
+
+
+def _arrow(sketch: Sketch, bench: Bench) -> None:
+    """Draw which way the ground falls and by how much, beside the middle of the floor."""
+    fall = bench.plan.ground.fall
+    if fall.ratio < 1e-4:
+        return
+    (x0, x1), (y0, y1) = bench.outline_x, bench.outline_y
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    if not sketch.view.holds(middle):
+        return
+    turn = radians(fall.direction_deg)
+    c, s = cos(turn), -sin(turn)
+    x, y = sketch.view.at(middle)
+    tail, tip = (x - c * ARROW / 2, y - s * ARROW / 2), (x + c * ARROW / 2, y + s * ARROW / 2)
+    neck = (tip[0] - 4.0 * c, tip[1] - 4.0 * s)
+    head = (tip, (neck[0] - 1.5 * s, neck[1] + 1.5 * c), (neck[0] + 1.5 * s, neck[1] - 1.5 * c))
+    sketch.add(
+        Line(a=tail, b=neck, pen=Pen.WATER, layer="fall"),
+        Polygon(points=head, pen=Pen.WATER, fill=Fill.PAPER, layer="fall"),
+    )
+    said = bench.say("sheet.ground-falls", ratio=round(1 / fall.ratio))
+    sketch.label(Label(text=said, point=tail, spots=around((x, y), 3.0, FIGURE), size=FIGURE, layer="fall"))
+
+
+def reading_list(bench: Bench) -> Listing:
+    """Return every level read, with its accuracy."""
+    return Listing(
+        code="readings",
+        fields=(
+            Field(code="point"),
+            Field(code="x", kind=Kind.LENGTH),
+            Field(code="y", kind=Kind.LENGTH),
+            Field(code="level", kind=Kind.LENGTH),
+            Field(code="spread"),
+        ),
+        rows=tuple((p.name, p.x, p.y, p.z, bench.figures.spread(p.sigma)) for p in bench.plan.ground.points),
+    )
+
+
+def _notes(bench: Bench) -> tuple[str, ...]:
+    ground, site = bench.plan.ground, bench.plan.job.site
+    doubt = bench.say("sheet.comma").join(d.name for d in ground.doubtful)
+    return (
+        bench.say("sheet-note.ground-levels"),
+        bench.say("sheet-note.ground-zero"),
+        bench.say("sheet-note.ground-accuracy", accuracy=f"{site.accuracy:g}"),
+        bench.say("sheet-note.ground-doubt", points=doubt) if doubt else "",
+        bench.say("sheet-note.ground-posts"),
+    )

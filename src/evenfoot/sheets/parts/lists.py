@@ -1,0 +1,299 @@
+"""The lists of the set: posts, timbers, order, fixings, coats, hours and money."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from evenfoot.estimate import Money, OrderLine
+from evenfoot.frame import Role
+from evenfoot.posts import PostCut
+from evenfoot.sheets.bench import Bench
+from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
+
+HEADING_STEP = 45.0
+
+
+def post_list(bench: Bench) -> Listing:
+    """Return every post: where it stands, what to cut, how sure that is, and its ends."""
+    rows = tuple(_post(bench, cut) for cut in bench.plan.posts.cuts)
+    return Listing(
+        code="posts",
+        fields=(
+            Field(code="mark", kind=Kind.MARK),
+            Field(code="x", kind=Kind.LENGTH),
+            Field(code="y", kind=Kind.LENGTH),
+            Field(code="cut-length", kind=Kind.CUT),
+            Field(code="spread"),
+            Field(code="rough-length", kind=Kind.LENGTH),
+            Field(code="basis"),
+            Field(code="section"),
+            Field(code="underside", kind=Kind.LENGTH),
+            Field(code="footing-top", kind=Kind.LENGTH),
+            Field(code="ground", kind=Kind.LENGTH),
+            Field(code="head"),
+            Field(code="foot-lift", kind=Kind.CUT),
+        ),
+        rows=rows,
+    )
+
+
+def _post(bench: Bench, cut: PostCut) -> tuple[Value, ...]:
+    figures = bench.figures
+    return (
+        cut.mark,
+        cut.x,
+        cut.y,
+        cut.length,
+        figures.spread(cut.sigma),
+        cut.rough_length,
+        bench.say(f"sheet-basis.{cut.basis.value}"),
+        figures.section(cut.width, cut.depth),
+        cut.underside,
+        cut.footing_top,
+        cut.ground,
+        head_of(bench, cut),
+        cut.foot_lift,
+    )
+
+
+def head_of(bench: Bench, cut: PostCut) -> str:
+    """Return how the head is cut: square, or its lean and the side on which it is lower."""
+    if abs(cut.head_angle_deg) < 0.05:
+        return bench.say("sheet.square")
+    turn = round(cut.head_falls_toward_deg / 90.0) % 4
+    side = ("right", "outer", "left", "house")[turn]
+    is_plain = abs(cut.head_falls_toward_deg - 90.0 * round(cut.head_falls_toward_deg / 90.0)) < 1.0
+    if not is_plain:
+        return bench.say(
+            "sheet.lean-turned", angle=f"{cut.head_angle_deg:.1f}", toward=f"{cut.head_falls_toward_deg:.0f}"
+        )
+    drop = abs(cut.head_angle_deg)
+    return bench.say("sheet.lean", angle=f"{drop:.1f}", side=bench.say(f"sheet-side.{side}"))
+
+
+def member_list(bench: Bench) -> Listing:
+    """Return every timber of the frame."""
+    masses = {m.mark: m for m in bench.plan.timber.masses}
+    rows: list[tuple[Value, ...]] = []
+    for member in bench.plan.frame.members:
+        mass = masses.get(member.mark)
+        rows.append(
+            (
+                member.mark,
+                bench.say(f"sheet-role.{member.role.value}"),
+                bench.figures.said("species", member.species),
+                bench.figures.look(member.look),
+                bench.figures.said("grade", member.strength_grade),
+                bench.figures.section(member.width, member.depth),
+                member.length,
+                mass.mass if mass else None,
+                mass.people if mass else None,
+            )
+        )
+    return Listing(
+        code="timbers",
+        fields=(
+            Field(code="mark", kind=Kind.MARK),
+            Field(code="role"),
+            Field(code="species"),
+            Field(code="look"),
+            Field(code="grade"),
+            Field(code="section"),
+            Field(code="length", kind=Kind.CUT),
+            Field(code="mass", kind=Kind.NUMBER),
+            Field(code="people", kind=Kind.COUNT),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def joint_list(bench: Bench) -> Listing:
+    """Return every joint with who bears on whom."""
+    return Listing(
+        code="joints",
+        fields=(
+            Field(code="place", kind=Kind.MARK),
+            Field(code="joint"),
+            Field(code="upper", kind=Kind.MARK),
+            Field(code="lower", kind=Kind.MARK),
+            Field(code="cut-upper", kind=Kind.CUT),
+            Field(code="cut-lower", kind=Kind.CUT),
+            Field(code="seat", kind=Kind.CUT),
+        ),
+        rows=tuple(
+            (
+                j.mark.split(".", 1)[0],
+                bench.say(f"sheet-joint.{j.kind.value}"),
+                j.upper,
+                j.lower,
+                j.cut_upper or None,
+                j.cut_lower or None,
+                j.seat or None,
+            )
+            for j in bench.plan.frame.joints
+        ),
+    )
+
+
+def order_list(bench: Bench) -> Listing:
+    """Return what to buy."""
+    return Listing(
+        code="order",
+        fields=(
+            Field(code="kind"),
+            Field(code="what"),
+            Field(code="look"),
+            Field(code="section"),
+            Field(code="stick-length", kind=Kind.LENGTH),
+            Field(code="quantity", kind=Kind.COUNT),
+            Field(code="unit"),
+            Field(code="price"),
+        ),
+        rows=tuple(_order(bench, line) for line in bench.plan.estimate.order),
+    )
+
+
+def _order(bench: Bench, line: OrderLine) -> tuple[Value, ...]:
+    figures, currency = bench.figures, bench.plan.estimate.currency
+    label = bench.say(line.label) if figures.speaker.knows(line.label) else line.label
+    species = figures.said("species", line.species) if line.species else ""
+    names = tuple(dict.fromkeys(n for n in (label, species) if n))
+    price = figures.money(line.price.low, line.price.high, currency)
+    return (
+        figures.said("order", line.kind),
+        bench.say("sheet.comma").join(names),
+        figures.look(line.look) if line.look else "",
+        figures.section(*line.section) if line.section else "",
+        line.length,
+        line.quantity,
+        figures.said("sheet-count", line.unit),
+        price if line.is_priced else bench.say("sheet.no-price"),
+    )
+
+
+def fixing_list(bench: Bench) -> Listing:
+    """Return every kind of nail or screw: where, how many, how to bore, and what distances to keep."""
+    fixings = bench.plan.estimate.fixings
+    return Listing(
+        code="fixings",
+        fields=(
+            Field(code="where"),
+            Field(code="fixing"),
+            Field(code="metal"),
+            Field(code="size"),
+            Field(code="per-crossing", kind=Kind.COUNT),
+            Field(code="crossings", kind=Kind.COUNT),
+            Field(code="count", kind=Kind.COUNT),
+            Field(code="pilot"),
+            Field(code="end-distance", kind=Kind.LENGTH),
+            Field(code="edge-distance", kind=Kind.LENGTH),
+            Field(code="set-in", kind=Kind.LENGTH),
+            Field(code="confirmed"),
+        ),
+        rows=tuple(
+            (
+                bench.figures.said("fixing", f.use),
+                f.mark,
+                bench.figures.said("sheet-metal", f.metal) if f.metal else "",
+                f"φ{f.shank:g} × {f.length:g} mm",
+                f.per_crossing,
+                f.crossings,
+                f.count,
+                _pilot(bench, f.pilot, f.pilot_near),
+                f.end_distance or None,
+                f.edge_distance or None,
+                f.set_in or None,
+                confirmed(bench, is_confirmed=f.is_confirmed),
+            )
+            for f in fixings
+        ),
+    )
+
+
+def _pilot(bench: Bench, everywhere: float, near: float) -> str:
+    if everywhere:
+        return f"φ{everywhere:g} mm"
+    return bench.say("sheet.pilot-near", size=f"φ{near:g} mm") if near else "–"
+
+
+def confirmed(bench: Bench, *, is_confirmed: bool) -> str:
+    """Return a warning beside figures that no source has confirmed."""
+    return "" if is_confirmed else bench.say("sheet.unconfirmed")
+
+
+def coat_list(bench: Bench) -> Listing:
+    """Return areas and litres by face and coat."""
+    return Listing(
+        code="coats",
+        fields=(
+            Field(code="face"),
+            Field(code="coat", kind=Kind.COUNT),
+            Field(code="area", kind=Kind.NUMBER),
+            Field(code="litres"),
+            Field(code="when"),
+        ),
+        rows=tuple(
+            (
+                bench.say(f"sheet-coat.{c.face}"),
+                c.coat,
+                round(c.area, 2),
+                bench.figures.range(c.litres_low, c.litres_high, 2),
+                bench.say(f"sheet-when.{c.when}"),
+            )
+            for c in bench.plan.estimate.coats
+        ),
+    )
+
+
+def work_list(bench: Bench) -> Listing:
+    """Return hours by kind of work."""
+    return Listing(
+        code="work",
+        fields=(
+            Field(code="task"),
+            Field(code="quantity", kind=Kind.NUMBER),
+            Field(code="unit"),
+            Field(code="hours-low", kind=Kind.NUMBER),
+            Field(code="hours", kind=Kind.NUMBER),
+            Field(code="hours-high", kind=Kind.NUMBER),
+            Field(code="confirmed"),
+        ),
+        rows=tuple(
+            (
+                bench.figures.said("work", w.task),
+                round(w.quantity, 2),
+                bench.figures.said("sheet-count", w.unit),
+                round(w.low, 1),
+                round(w.typical, 1),
+                round(w.high, 1),
+                confirmed(bench, is_confirmed=w.is_confirmed),
+            )
+            for w in bench.plan.estimate.work
+        ),
+    )
+
+
+def price_list(bench: Bench) -> Listing:
+    """Return what the price is made of."""
+    estimate = bench.plan.estimate
+    lines = (
+        ("material", estimate.material),
+        ("labour", estimate.labour),
+        ("overhead", estimate.overhead),
+        ("tax", estimate.tax),
+        ("total", estimate.total),
+    )
+    return Listing(
+        code="price",
+        fields=(Field(code="part"), Field(code="low", kind=Kind.MONEY), Field(code="high", kind=Kind.MONEY)),
+        rows=tuple((bench.say(f"sheet-price.{name}"), *_ends(money)) for name, money in lines),
+    )
+
+
+def _ends(money: Money) -> tuple[Decimal, Decimal]:
+    return money.low, money.high
+
+
+def roles_present(bench: Bench) -> tuple[Role, ...]:
+    """Return the roles that the frame has, in the order of the list of roles."""
+    return tuple(r for r in Role if any(m.role is r for m in bench.plan.frame.members))

@@ -1,0 +1,125 @@
+"""The order of work: how the frame goes together, the steps with their days and drying, cautions and upkeep."""
+
+from __future__ import annotations
+
+from evenfoot.programme import WorkStep
+from evenfoot.sheets.bench import Bench
+from evenfoot.sheets.lists.flow import Flow, Style
+from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
+
+
+def assembly_list(bench: Bench) -> Listing:
+    """Return the steps of putting the frame together by hand."""
+    figures = bench.figures
+    return Listing(
+        code="assembly",
+        fields=(Field(code="number", kind=Kind.COUNT), Field(code="how")),
+        rows=tuple(
+            (s.number, bench.say(f"assembly.{s.how}", marks=figures.marks(tuple(s.marks))))
+            for s in bench.plan.joinery.steps
+        ),
+    )
+
+
+def step_list(bench: Bench) -> Listing:
+    """Return the steps of the whole work."""
+    return Listing(
+        code="steps",
+        fields=(
+            Field(code="number", kind=Kind.COUNT),
+            Field(code="step"),
+            Field(code="days"),
+            Field(code="dates"),
+            Field(code="hours", kind=Kind.NUMBER),
+            Field(code="wait", kind=Kind.NUMBER),
+            Field(code="after"),
+            Field(code="marks"),
+        ),
+        rows=tuple(_step(bench, step) for step in bench.plan.programme.steps),
+    )
+
+
+def _step(bench: Bench, step: WorkStep) -> tuple[Value, ...]:
+    days = str(step.day_from) if step.day_from == step.day_to else f"{step.day_from} – {step.day_to}"
+    dates = ""
+    if step.date_from is not None and step.date_to is not None:
+        first, last = bench.figures.day(step.date_from), bench.figures.day(step.date_to)
+        dates = first if first == last else f"{first} – {last}"
+    return (
+        step.number,
+        step_words(bench, step),
+        days,
+        dates,
+        round(step.hours, 1),
+        round(step.wait_hours, 1) or None,
+        bench.say("sheet.comma").join(str(n) for n in step.after),
+        bench.figures.marks(step.marks),
+    )
+
+
+def step_words(bench: Bench, step: WorkStep) -> str:
+    """Return what is done in a step."""
+    return bench.say(f"step.{step.step}")
+
+
+def caution_list(bench: Bench) -> Listing:
+    """Return every caution with the steps that it belongs to."""
+    codes = dict.fromkeys(c for step in bench.plan.programme.steps for c in step.cautions)
+    return Listing(
+        code="cautions",
+        fields=(Field(code="steps"), Field(code="caution")),
+        rows=tuple(
+            (
+                bench.say("sheet.comma").join(str(s.number) for s in bench.plan.programme.steps if code in s.cautions),
+                bench.say(f"caution.{code}"),
+            )
+            for code in codes
+        ),
+    )
+
+
+def upkeep_list(bench: Bench) -> Listing:
+    """Return what to look after, and after how many years."""
+    return Listing(
+        code="upkeep",
+        fields=(Field(code="what"), Field(code="years")),
+        rows=tuple(
+            (bench.say(f"upkeep.{u.what}"), bench.figures.range(u.years_low, u.years_high))
+            for u in bench.plan.programme.upkeep
+        ),
+    )
+
+
+def exposure_list(bench: Bench) -> Listing:
+    """Return the details that rot first, the worst first, with what would help."""
+    figures = bench.figures
+    worst = sorted(bench.plan.timber.exposures, key=lambda e: -e.ratio)
+    return Listing(
+        code="decay",
+        fields=(
+            Field(code="detail"),
+            Field(code="species"),
+            Field(code="exposure", kind=Kind.NUMBER),
+            Field(code="helps"),
+        ),
+        rows=tuple(
+            (
+                figures.said("detail", e.detail),
+                figures.said("species", e.species),
+                round(e.ratio, 2),
+                figures.said("remedy", e.remedy) if e.remedy else "",
+            )
+            for e in worst
+        ),
+    )
+
+
+def work_flow(bench: Bench, flow: Flow) -> None:
+    """Write the order of assembly, the steps, the cautions and the upkeep."""
+    flow.listing(assembly_list(bench))
+    flow.listing(step_list(bench))
+    flow.paragraph(bench.say("sheet.days-total", days=bench.plan.programme.days), Style(is_bold=True, after=3.0))
+    flow.listing(caution_list(bench))
+    flow.listing(upkeep_list(bench))
+    if bench.plan.timber.exposures:
+        flow.listing(exposure_list(bench))

@@ -1,0 +1,249 @@
+"""The cutting plan: every stick as a bar, its pieces by mark, and where to saw in running dimensions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evenfoot.cutting import SectionPlan, Stick
+from evenfoot.ink import Anchor, Fill, Line, Pen, Polygon, Text, text_width
+from evenfoot.sheets.bench import Bench
+from evenfoot.sheets.drafting.chain import Course, Station, chain, merged, reach_of
+from evenfoot.sheets.drafting.grain import long_grain
+from evenfoot.sheets.drafting.paper import FIGURE, WORD
+from evenfoot.sheets.drafting.scale import Room, Scale, fitting, scales
+from evenfoot.sheets.lists.flow import Flow, Shape, Style
+from evenfoot.sheets.lists.listing import Field, Kind, Listing
+from evenfoot.sheets.lists.wrap import wrap
+
+BAR = 7.0
+"""Height of a bar on paper; its width is not to scale [mm]."""
+OFFSET = 1.6
+SIDE = 24.0
+"""Paper at the left of a bar for how many there are [mm]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alike:
+    """Sticks that are sawn at the same places."""
+
+    sticks: tuple[Stick, ...]
+
+    @property
+    def first(self) -> Stick:
+        """The stick that is drawn."""
+        return self.sticks[0]
+
+
+def alike(section: SectionPlan) -> tuple[Alike, ...]:
+    """Return the sticks of a section grouped by where they come from and where they are sawn."""
+    groups: dict[object, list[Stick]] = {}
+    for stick in section.sticks:
+        cuts = tuple((round(c.begin * 2), round(c.finish * 2)) for c in stick.cuts)
+        groups.setdefault((stick.source, stick.length, cuts), []).append(stick)
+    return tuple(Alike(sticks=tuple(group)) for group in groups.values())
+
+
+def scale_for(bench: Bench) -> Scale:
+    """Return the one scale at which the longest stick fits across a sheet."""
+    longest = max((s.length for p in bench.plan.cutting.sections for s in p.sticks), default=1000.0)
+    room = Room(width=bench.area.width - SIDE - 8.0, height=1.0)
+    return fitting(scales(bench.figures), room, width=longest, height=0.0, coarsest=float("inf"))
+
+
+def sawing_flow(bench: Bench, flow: Flow, scale: Scale) -> None:
+    """Write every section with its sticks."""
+    yard = bench.plan.yard
+    flow.paragraph(
+        bench.say("sheet-note.sawing", kerf_mm=yard.kerf, trim_mm=yard.end_trim, keep_mm=yard.keep), Style(after=2.0)
+    )
+    for section in bench.plan.cutting.sections:
+        _section(bench, flow, scale, section)
+
+
+def _section(bench: Bench, flow: Flow, scale: Scale, section: SectionPlan) -> None:
+    figures, currency = bench.figures, bench.plan.estimate.currency
+    flow.heading(
+        bench.say(
+            "sheet.section-facts",
+            species=figures.said("species", section.species),
+            look=figures.look(section.look),
+            section=figures.section(section.width, section.depth),
+            rough=figures.section(section.rough_width, section.rough_depth),
+        ),
+        keep=40.0,
+    )
+    proof = "sheet.plan-proved" if section.is_proved else "sheet.plan-bounded"
+    flow.paragraph(
+        bench.say(
+            proof,
+            sticks=len(section.sticks),
+            used=figures.percent(section.net_length / section.bought_length) if section.bought_length else "–",
+            cost=figures.money(section.cost, section.cost, currency),
+            bound=figures.money(section.bound, section.bound, currency),
+        ),
+        Style(after=2.0),
+    )
+    for group in alike(section):
+        bar = _Bar(bench, group, scale, flow.width)
+        flow.figure(bar.height, bar.draw)
+
+
+class _Bar:
+    """One bar for all sticks that are sawn alike."""
+
+    def __init__(self, bench: Bench, group: Alike, scale: Scale, width: float) -> None:
+        self.bench = bench
+        self.group = group
+        self.scale = scale
+        stick = group.first
+        ends = [c.finish for c in stick.cuts]
+        begins = [c.begin for c in stick.cuts[:1]]
+        self.stations = merged(tuple(Station(distance=d) for d in (0.0, *begins, *ends, stick.length)))
+        self.below = OFFSET + reach_of(self.stations, bench.figures)
+        self.lines = wrap(self._others(), width - SIDE - 4.0, WORD)
+
+    @property
+    def height(self) -> float:
+        """Height of the bar with its dimensions and the marks of its like [mm]."""
+        return BAR + self.below + len(self.lines) * WORD * 1.4 + 3.5
+
+    def _others(self) -> str:
+        """Return the marks on each of the other sticks, where there are any."""
+        if len(self.group.sticks) == 1:
+            return ""
+        say = self.bench.say
+        sets = [self.bench.figures.marks(tuple(c.mark for c in s.cuts)) for s in self.group.sticks]
+        return say("sheet.sticks-alike", marks=say("sheet.semicolon").join(sets))
+
+    def draw(self, left: float, top: float) -> tuple[Shape, ...]:
+        """Return the drawing with its upper left corner at (left, top)."""
+        stick, ratio = self.group.first, self.scale.ratio
+        x0, y0 = left + SIDE, top + 1.0
+        whole = Polygon(points=_box(x0, x0 + stick.length / ratio, y0), pen=Pen.OBJECT, fill=Fill.SHADE, layer="stick")
+        pieces = [s for cut in stick.cuts for s in self._piece(cut.mark, cut.begin, cut.finish, (x0, y0))]
+        source = self.bench.say(f"sheet-source.{stick.source}")
+        count = f"{len(self.group.sticks)} ×"
+        labels = (
+            Text(at=(left, y0 + FIGURE), text=count, size=5.0, is_bold=True, layer="stick"),
+            Text(at=(left, y0 + FIGURE + 4.4), text=source, size=WORD, layer="stick"),
+        )
+        course = Course(
+            way="across",
+            zero=x0,
+            edge=y0 + BAR,
+            offset=-OFFSET,
+            ratio=ratio,
+            sign=1.0,
+            low=-1.0,
+            high=stick.length + 1.0,
+            room=(x0 - 6.0, x0 + stick.length / ratio + 6.0),
+        )
+        foot = y0 + BAR + self.below + 1.5
+        others = [
+            Text(at=(x0, foot + (k + 1) * WORD * 1.3), text=line, size=WORD, layer="stick")
+            for k, line in enumerate(self.lines)
+            if line
+        ]
+        return (
+            whole,
+            *pieces,
+            *self._rest(x0, y0),
+            *labels,
+            *chain(course, self.stations, self.bench.figures),
+            *others,
+        )
+
+    def _piece(self, mark: str, begin: float, finish: float, corner: tuple[float, float]) -> tuple[Shape, ...]:
+        x0, y0 = corner
+        a, b = x0 + begin / self.scale.ratio, x0 + finish / self.scale.ratio
+        box = Polygon(points=_box(a, b, y0), pen=Pen.OBJECT, fill=Fill.PAPER, layer="piece", member=mark)
+        figures = self.bench.figures
+        texts = (f"{figures.mark(mark)}  {figures.cut(finish - begin)}", figures.mark(mark), figures.mark(mark))
+        sizes = (FIGURE, FIGURE, WORD)
+        for text, size in zip(texts, sizes, strict=True):
+            if text_width(text, size, is_bold=True) + 1.0 <= b - a:
+                said = Text(
+                    at=((a + b) / 2, y0 + BAR / 2 + 0.765 * size / 2),
+                    text=text,
+                    size=size,
+                    anchor=Anchor.MIDDLE,
+                    is_bold=True,
+                    layer="piece",
+                    member=mark,
+                )
+                return (box, said)
+        turned = Text(
+            at=((a + b) / 2 + 0.765 * WORD / 2, y0 + BAR - 0.4),
+            text=texts[1],
+            size=WORD,
+            angle_deg=90.0,
+            is_bold=True,
+            layer="piece",
+            member=mark,
+        )
+        return (box, turned)
+
+    def _rest(self, x0: float, y0: float) -> tuple[Line | Text, ...]:
+        """Return grain on what is kept, or a cross on what is not, with its length where there is room."""
+        stick = self.group.first
+        last = max((c.finish for c in stick.cuts), default=0.0)
+        a, b = x0 + last / self.scale.ratio, x0 + stick.length / self.scale.ratio
+        if b - a < 1.0:
+            return ()
+        if not stick.is_kept:
+            return (
+                Line(a=(a, y0), b=(b, y0 + BAR), layer="stick"),
+                Line(a=(a, y0 + BAR), b=(b, y0), layer="stick"),
+            )
+        said = self.bench.say("sheet.kept", length=self.bench.figures.cut(stick.left_over))
+        grain = long_grain((a, y0), b - a, BAR, seed=f"{stick.length}")
+        if text_width(said, WORD) + 1.0 > b - a:
+            return grain
+        text = Text(
+            at=((a + b) / 2, y0 + BAR / 2 + 0.765 * WORD / 2),
+            text=said,
+            size=WORD,
+            anchor=Anchor.MIDDLE,
+            layer="stick",
+        )
+        return (text,)
+
+
+def _box(a: float, b: float, top: float) -> tuple[tuple[float, float], ...]:
+    return ((a, top), (b, top), (b, top + BAR), (a, top + BAR))
+
+
+def stick_list(bench: Bench) -> Listing:
+    """Return every piece on every stick with where it begins and ends."""
+    figures = bench.figures
+    rows = [
+        (
+            number,
+            figures.said("species", section.species),
+            figures.section(section.width, section.depth),
+            bench.say(f"sheet-source.{stick.source}"),
+            stick.length,
+            cut.mark,
+            cut.begin,
+            cut.finish,
+            cut.finish - cut.begin,
+        )
+        for section in bench.plan.cutting.sections
+        for number, stick in enumerate(section.sticks, start=1)
+        for cut in stick.cuts
+    ]
+    return Listing(
+        code="sawing",
+        fields=(
+            Field(code="stick", kind=Kind.COUNT),
+            Field(code="species"),
+            Field(code="section"),
+            Field(code="source"),
+            Field(code="stick-length", kind=Kind.LENGTH),
+            Field(code="mark", kind=Kind.MARK),
+            Field(code="from", kind=Kind.CUT),
+            Field(code="to", kind=Kind.CUT),
+            Field(code="length", kind=Kind.CUT),
+        ),
+        rows=tuple(rows),
+    )
