@@ -1,12 +1,10 @@
 """What the carpenter wrote down: the job, the shop and the log, checked."""
 
-from evenfoot.job import kinds
-from evenfoot.job.file.writing import job_template
-from evenfoot.job.logfile import read_log
+from evenfoot.job import files, kinds
+from evenfoot.job.files import job_template, parse_job, read_job, read_log, read_shop
 from evenfoot.job.model import FloorSpec, FrameSpec, Job, MemberSpec, SiteSpec
-from evenfoot.job.parse import parse_job, read_job
 from evenfoot.job.shop import Log, LogLine, Shop, StockItem, Yard
-from evenfoot.job.shopfile import read_shop, yard_for
+from evenfoot.job.shopfile import yard_for
 
 __all__ = [
     "FloorSpec",
@@ -19,6 +17,7 @@ __all__ = [
     "SiteSpec",
     "StockItem",
     "Yard",
+    "files",
     "job_template",
     "kinds",
     "parse_job",

@@ -56,14 +56,14 @@ def yard_for(job: Job, shop: Shop) -> Yard:
     return Yard(stock=(*job.stock, *rest), rack=shop.rack, kerf=shop.kerf, end_trim=shop.end_trim, keep=shop.keep)
 
 
-def shop_text(standard: Standard) -> str:
+def shop_template(standard: Standard) -> str:
     """Return the text of the sample shop that ships for ``standard``, to be copied and filled in."""
     return (files("evenfoot.job") / "data" / f"shop-{standard}.toml").read_text(encoding="utf-8")
 
 
 @cache
 def _sample(standard: Standard) -> Shop:
-    return parse_shop(shop_text(standard), name=f"shop-{standard}")
+    return parse_shop(shop_template(standard), name=f"shop-{standard}")
 
 
 def _shop(file: ShopFile) -> Shop:

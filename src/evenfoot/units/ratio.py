@@ -7,8 +7,10 @@ from fractions import Fraction
 
 from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.units.number import LONGEST_TEXT, NUMBER, Typed, exact, number, plain, split_sign
+from evenfoot.units.reading import parse_length
 
-_RATIO = re.compile(r"(\d+(?:\.\d+)?)\s*(?:/|:|in)\s*(\d+(?:\.\d+)?)")
+_PAIR = re.compile(r"(\s*:\s*|\s+in\s+|\s+per\s+)")
+_RATIOS = '1/80, 1:80, 1/8" per ft, 1.25 %, 0.0125'
 _WITH_UNIT = re.compile(rf"({NUMBER})\s*(\S*)")
 
 _NEWTONS = {
@@ -24,23 +26,37 @@ _NEWTONS = {
 
 
 def parse_ratio(text: Typed) -> Fraction:
-    """Return a slope [-] from ``1/80``, ``1:80``, ``1 in 80``, ``1.25 %`` or a bare number.
+    """Return a slope [-] from ``1/80``, ``1:80``, ``1/8 in 12``, ``1/8" per ft``, ``1.25 %`` or a bare number.
 
     Raises: OutOfRangeError ``ratio-unread``, ``not-finite``, ``figure-too-long``.
     """
     if not isinstance(text, str):
         return exact(text)
     sign, body = split_sign(plain(text[: LONGEST_TEXT + 1]))
-    pair = _RATIO.fullmatch(body)
-    if pair is not None:
-        rise, run = number(pair[1]), number(pair[2])
-        if rise is not None and run:
-            return Fraction(sign) * rise / run
+    rise, between, run = _PAIR.split(body, maxsplit=1) if _PAIR.search(body) else (body, "", "")
+    if between.strip() == "per":
+        return sign * _length(rise, text) / _length(f"1 {run}", text)
+    if between:
+        return sign * _positive(rise, text) / _positive(run, text)
     single = _WITH_UNIT.fullmatch(body)
     value = number(single[1]) if single else None
     if single is None or value is None or single[2] not in ("", "%"):
-        raise _fault("ratio-unread", text, allowed="1/80, 1:80, 1.25 %, 0.0125")
+        raise _fault("ratio-unread", text, allowed=_RATIOS)
     return sign * (value / 100 if single[2] else value)
+
+
+def _positive(digits: str, text: str) -> Fraction:
+    value = number(digits) if re.fullmatch(NUMBER, digits) else None
+    if not value:
+        raise _fault("ratio-unread", text, allowed=_RATIOS)
+    return value
+
+
+def _length(digits: str, text: str) -> Fraction:
+    try:
+        return parse_length(digits, unit="mm")
+    except OutOfRangeError:
+        raise _fault("ratio-unread", text, allowed=_RATIOS) from None
 
 
 def format_ratio(ratio: float | Fraction) -> str:

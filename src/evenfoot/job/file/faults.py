@@ -124,8 +124,22 @@ def _count(value: Any) -> str:  # noqa: ANN401 - whatever the file holds
 def _unknown_key(detail: ErrorDetails, where: str, model: type[BaseModel]) -> Fault:
     key = str(detail["loc"][-1])
     known = list(table_at(model, detail["loc"][:-1]).model_fields)
-    close = difflib.get_close_matches(key.lower().replace("-", "_"), known, n=1, cutoff=0.5)
-    return Fault(where=where, code="key-unknown", found=shown(key), allowed=", ".join(known), nearest="".join(close))
+    word = key.lower().replace("-", "_")
+    near = difflib.get_close_matches(word, known, n=1, cutoff=0.75)
+    elsewhere = [written(path) for path in _homes(word, model, ())]
+    far = difflib.get_close_matches(word, known, n=1, cutoff=0.5)
+    nearest = next(iter([*near, *elsewhere, *far]), "")
+    return Fault(where=where, code="key-unknown", found=shown(key), allowed=", ".join(known), nearest=nearest)
+
+
+def _homes(key: str, table: type[BaseModel], path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """Yield each place where a key that was typed into the wrong table belongs."""
+    for name, field in table.model_fields.items():
+        if name == key:
+            yield (*path, name)
+        inner = table_in(field.annotation)
+        if inner is not None:
+            yield from _homes(key, inner, (*path, name))
 
 
 def table_at(model: type[BaseModel], path: Iterable[str | int]) -> type[BaseModel]:

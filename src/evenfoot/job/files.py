@@ -1,0 +1,25 @@
+"""Everything that is done to job, shop and log files, by one name: read, begin, change, describe."""
+
+from evenfoot.job.file.describe import job_keys, job_schema, shop_keys
+from evenfoot.job.file.editing import edit_job
+from evenfoot.job.file.faults import located
+from evenfoot.job.file.writing import job_template
+from evenfoot.job.logfile import parse_log, read_log
+from evenfoot.job.parse import parse_job, read_job
+from evenfoot.job.shopfile import parse_shop, read_shop, shop_template
+
+__all__ = [
+    "edit_job",
+    "job_keys",
+    "job_schema",
+    "job_template",
+    "located",
+    "parse_job",
+    "parse_log",
+    "parse_shop",
+    "read_job",
+    "read_log",
+    "read_shop",
+    "shop_keys",
+    "shop_template",
+]
