@@ -18,7 +18,11 @@ class Basis(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layer:
-    """One layer of the height stack: ``thing`` is a code (sill, drop, board, joist, beam, post, footing, ground)."""
+    """One layer of the height stack: ``thing`` is a code (sill, drop, board, joist, beam, post, footing, ground).
+
+    ``top`` is its level z on the post axis, ``thickness`` what it takes on the plumb line [mm]; sill and ground take
+    none.
+    """
 
     thing: str
     top: float
@@ -27,14 +31,20 @@ class Layer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PostCut:
-    """One post to cut [mm]. ``length`` is on its axis; ``sigma`` its standard deviation."""
+    """One post to cut [mm]. ``length`` is on its axis; ``sigma`` its standard deviation.
+
+    ``length`` = ``underside`` - ``footing_top``. It is zero or less where the timber lies too low for a post; there is
+    nothing to cut then, ``rough_length`` is 0 and a check says by how much it does not fit.
+    """
 
     mark: Mark
     x: float
     y: float
     underside: float
     ground: float
+    """Ground level on the axis; by a measured gap where there is one."""
     footing_top: float
+    """Level of the highest spot of the footing under the foot, where a square foot stands."""
     length: float
     sigma: float
     rough_length: float
@@ -49,6 +59,15 @@ class PostCut:
     depth: float
     species: str
     stack: tuple[Layer, ...]
+    foot_gap: float = 0.0
+    """Air under the lowest corner of a square foot that stands on its high edge."""
+    foot_high_toward_deg: float = 0.0
+    """Direction of that high edge or corner, degrees counter-clockwise from +x (0 when level)."""
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether there is a post to cut at all."""
+        return self.rough_length > 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Which plane runs best through the readings, how sure it is, and how the ground departs from it."""
+"""Which plane runs best through the ground and which line along the wall, how sure, and how far they are left."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from evenfoot.site.ground import SAME_PLACE
 from evenfoot.site.mesh import main_direction
-from evenfoot.site.model import Fall, Plane, Row, Trust
+from evenfoot.site.model import Fall, Plane, Row, Trust, WallLine
 from evenfoot.site.readings import NINETEEN_IN_TWENTY, Reading
 from evenfoot.solvers import LinearFit, excess_sigma, fit_linear
 from evenfoot.tables import levels
@@ -138,3 +138,23 @@ def fall_of(plane: Plane) -> Fall:
     ratio = math.hypot(plane.gx, plane.gy)
     direction = math.degrees(math.atan2(-plane.gy, -plane.gx)) if ratio > 0 else 0.0
     return Fall(ratio=ratio, direction_deg=direction)
+
+
+def wall_line(offsets: Sequence[tuple[float, float]]) -> WallLine | None:
+    """Return the least squares line through the wall's offsets; None without any, parallel to y = 0 from one place.
+
+    Args: offsets, shape (n, 2), each how far along the wall and how far its face stands out of y = 0 [mm].
+    """
+    if not offsets:
+        return None
+    x = np.array([along for along, _ in offsets], dtype=np.float64)
+    away = np.array([out for _, out in offsets], dtype=np.float64)
+    columns = [np.ones(len(x)), x - x.mean()][: 1 + int(np.ptp(x) > SAME_PLACE)]
+    fit = fit_linear(np.column_stack(columns), away, sigmas=np.ones(len(x)))
+    slope = float(fit.coefficients[1]) if len(columns) > 1 else 0.0
+    return WallLine(
+        y0=float(fit.coefficients[0]) - slope * float(x.mean()),
+        slope=slope,
+        swing=float(np.max(np.abs(fit.residuals))),
+        furthest_out=float(np.max(away)),
+    )

@@ -14,11 +14,10 @@ from evenfoot.job import Log, SiteSpec, kinds
 from evenfoot.site.doubt import Doubts, find_doubts
 from evenfoot.site.ground import Ground
 from evenfoot.site.model import GroundPoint, Triangle
-from evenfoot.site.plane import PRIOR_WEIGHT, Prior, fall_of, fit_plane, places_of, prior_of
+from evenfoot.site.plane import PRIOR_WEIGHT, Prior, fall_of, fit_plane, places_of, prior_of, wall_line
 from evenfoot.site.readings import Reading, take_readings
 from evenfoot.site.suspects import Web
 from evenfoot.site.triangulate import triangulate
-from evenfoot.site.wall import wall_line
 from evenfoot.solvers import chi_squared_limit
 
 POOR_FIT = 0.01
@@ -50,7 +49,7 @@ def read_ground(site: SiteSpec, log: Log) -> Ground:
         fall=fall_of(fitted.plane),
         closings=survey.closings,
         doubtful=doubts.readings,
-        wall=wall_line(site.wall),
+        wall=wall_line([(o.x, o.out) for o in site.wall]),
         checks=tuple(checks),
         trust=replace(fitted.trust, roughness=roughness_of(readings, prior)),
     )

@@ -10,7 +10,6 @@ from itertools import chain
 from evenfoot.checks import Check, Verdict, compare
 from evenfoot.errors import Fault, JobFileError
 from evenfoot.job import Log, SiteSpec
-from evenfoot.job.model import Station
 from evenfoot.site.ground import SAME_PLACE
 from evenfoot.site.model import ClosingError
 
@@ -56,7 +55,7 @@ def take_readings(site: SiteSpec, log: Log) -> Survey:
                 where=f"{site.where}.accuracy", code="accuracy-not-positive", found=f"{site.accuracy:g}", allowed="> 0"
             )
         )
-    closings = tuple(c for c in (_closing(station, site.accuracy) for station in site.stations) if c is not None)
+    closings = _closings(site)
     standing: list[Reading] = []
     conflicts: list[Check] = []
     for reading in chain(_from_job(site, closings), _from_log(site, log, standing)):
@@ -67,33 +66,35 @@ def take_readings(site: SiteSpec, log: Log) -> Survey:
     return Survey(readings=tuple(standing), closings=closings, checks=checks)
 
 
-def _closing(station: Station, accuracy: float) -> ClosingError | None:
-    """Return what the station missed by: the difference of two readings, so allowed is the accuracy times root two."""
-    if station.closing is None:
-        return None
-    error = station.closing - station.backsight
-    allowed = math.sqrt(2) * accuracy
-    return ClosingError(where=station.where, error=error, allowed=allowed, is_shared_out=abs(error) <= allowed)
+def _closings(site: SiteSpec) -> tuple[ClosingError, ...]:
+    """Return what each standing missed by; of two readings apart, so allowed is root two times the accuracy."""
+    allowed = math.sqrt(2) * site.accuracy
+    errors = [(s.where, s.closing - s.backsight) for s in site.stations if s.closing is not None]
+    return tuple(
+        ClosingError(where=where, error=error, allowed=allowed, is_shared_out=abs(error) <= allowed)
+        for where, error in errors
+    )
 
 
 def _from_job(site: SiteSpec, closings: tuple[ClosingError, ...]) -> Iterator[Reading]:
     sigma = site.accuracy / NINETEEN_IN_TWENTY
     by_station = {c.where: c for c in closings}
-    for station in site.stations:
-        yield from _from_station(station, by_station.get(station.where), sigma)
+    for number, station in enumerate(site.stations):
+        yield from _from_station(site, number, by_station.get(station.where))
     for level in site.levels:
         yield Reading(
             name=level.name, x=level.x, y=level.y, z=level.z, sigma=sigma, raw=level.z, sign=1, where=level.where
         )
 
 
-def _from_station(station: Station, closing: ClosingError | None, sigma: float) -> Iterator[Reading]:
+def _from_station(site: SiteSpec, number: int, closing: ClosingError | None) -> Iterator[Reading]:
     """Yield the levels of one standing: on + backsight - rod.
 
     A closing error e that is allowed crept in evenly: the k-th of n readings has k/(n + 1) of it. One that is too big
     may have come at any moment: the readings stay as read, and e^2/3 is added to their variance, the mean square of a
     shift that is anywhere between nothing and e (rectangular distribution, JCGM 100:2008, 4.3.7).
     """
+    station, sigma = site.stations[number], site.accuracy / NINETEEN_IN_TWENTY
     error = closing.error if closing else 0.0
     is_shared = closing.is_shared_out if closing else False
     steps = len(station.readings) + 1
