@@ -12,9 +12,12 @@ from estimate_factory import make_built, make_job, make_shop, replace
 
 from evenfoot.checks import Verdict
 from evenfoot.estimate.fixing import choose_fixings
+from evenfoot.estimate.fixing.clamps import Clamp
 from evenfoot.estimate.fixing.rests import Rest, find_lines
 from evenfoot.frame import JointKind, Role
 from evenfoot.layout import Axis
+
+LAPS = (JointKind.LAP_OVER, JointKind.LAP_UNDER)
 
 
 def checks_of(job, built=None, rule: str = "board-screws"):
@@ -192,3 +195,18 @@ def test_the_clamp_of_an_end_lap_sits_half_the_other_timber_from_the_end():
     (check,) = checks_of(make_job(beam=(45.0, 105.0), joist=(45.0, 105.0)), rule="lap-screw-end")
     assert check.verdict is Verdict.FAILS
     assert check.remedy == "clamp-from-side"
+
+
+def test_the_nearer_of_both_timbers_ends_counts_for_the_clamp():
+    """A lap at the very corner: 45 mm to the joist's end, 37.5 mm to the beam's."""
+    built = make_built(make_job(beam=(90.0, 105.0), joist=(75.0, 105.0)))
+    members = {m.mark: m for m in built.frame.members}
+    corner = next(j for j in built.frame.joints if j.kind in LAPS and j.is_end_of_upper and j.is_end_of_lower)
+    inner = next(j for j in built.frame.joints if j.kind in LAPS and not j.is_end_of_upper and not j.is_end_of_lower)
+    clamp = Clamp.at(corner, members[corner.upper], members[corner.lower])
+    assert corner.kind is JointKind.LAP_OVER
+    assert (clamp.to_end, clamp.narrow) == (37.5, 75.0)
+    assert (clamp.upper_tongue, clamp.lower_tongue) == (52.5, 52.5)
+    running_on = replace(corner, is_end_of_lower=False)
+    assert Clamp.at(running_on, members[corner.upper], members[corner.lower]).to_end == 45.0
+    assert Clamp.at(inner, members[inner.upper], members[inner.lower]).to_end is None

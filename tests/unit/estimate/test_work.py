@@ -86,6 +86,13 @@ def test_only_rough_timber_from_the_yard_is_planed():
     assert work["plane"].quantity == pytest.approx(3200.5 * 95 * 110 / 1e9)
 
 
+@pytest.mark.parametrize(("rough_width", "rough_depth"), [(90.0, 110.0), (95.0, 105.0)])
+def test_timber_that_is_rough_on_one_face_only_is_planed_too(rough_width, rough_depth):
+    rough = section(stick(3000.0, "1", 1000.0), rough_width=rough_width, rough_depth=rough_depth)
+    _, work = worked(make_job(), rough)
+    assert work["plane"].quantity == pytest.approx(1000.0 * rough_width * rough_depth / 1e9)
+
+
 def test_feet_are_scribed_only_to_stones_that_are_not_bedded_level():
     job = make_job()
     rough = replace(job.frame.footing, is_bedded_level=False)
