@@ -33,7 +33,14 @@ def parse_log(text: str) -> Log:
     Raises: JobFileError with every fault of every line but a torn last one.
     """
     if len(text.encode("utf-8", "surrogatepass")) > LARGEST_FILE:
-        raise JobFileError(Fault(where="log", code="file-too-large", found=f"> {LARGEST_FILE / 1e6:.0f} MB"))
+        raise JobFileError(
+            Fault(
+                where="log",
+                code="file-too-large",
+                found=f"> {LARGEST_FILE / 1e6:.0f} MB",
+                allowed=f"{LARGEST_FILE / 1e6:.0f} MB",
+            )
+        )
     rows = text.split("\n")
     lines: list[LogLine] = []
     faults: list[Fault] = []

@@ -62,8 +62,8 @@ def _unit_of(text: str, term: re.Match[str], *, declared: Unit, is_first: bool) 
     if word in SPELLINGS:
         return UNITS[SPELLINGS[word]]
     if word:
-        close = difflib.get_close_matches(word, SPELLINGS, n=1)
-        nearest = SPELLINGS[close[0]] if close else ""
+        close = difflib.get_close_matches(word, list(SPELLINGS), n=1, cutoff=0.0)
+        nearest = SPELLINGS[close[0]]
         raise _fault("length-unit-unknown", text, allowed=", ".join(UNITS), nearest=nearest)
     if is_first and term.end() == len(term.string):
         return declared

@@ -62,7 +62,9 @@ def _amount(value: Any) -> Decimal:  # noqa: ANN401 - whatever the file holds
     if not Decimal(value).is_finite():
         raise fault("not-finite", found=value)
     if not 0 <= value <= 10**9:
-        raise fault("too-small" if value < 0 else "too-large", found=value, allowed="0 … 1000000000")
+        is_low = value < 0
+        nearest = "0" if is_low else "1000000000"
+        raise fault("too-small" if is_low else "too-large", found=value, allowed="0 … 1000000000", nearest=nearest)
     return Decimal(value)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import difflib
 import itertools
 import typing
@@ -14,7 +13,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from evenfoot.errors import Fault
-from evenfoot.job.file.fields import SKIPPED, shown
+from evenfoot.job.file.fields import LONGEST_FOUND, SKIPPED, shown
 from evenfoot.job.file.places import Path, Places
 from evenfoot.job.file.text import Tree
 
@@ -33,11 +32,18 @@ SEVERAL = "several"
 """Code of an error that carries more than one fault, found between the keys of one table."""
 
 
+MOST_FAULTS = 300
+"""More than anyone mends in one go; what is left over is counted."""
+
+
 def faults_of(error: ValidationError, model: type[BaseModel]) -> list[Fault]:
     """Return every fault that the parser found, in the order of the file's tables."""
+    details = error.errors(include_url=False)
     found: list[Fault] = []
-    for detail in error.errors(include_url=False):
+    for detail in details[:MOST_FAULTS]:
         found.extend(_faults(detail, model))
+    if len(details) > MOST_FAULTS:
+        found.append(Fault(where="", code="more-faults", found=str(len(details) - MOST_FAULTS)))
     return found
 
 
@@ -47,12 +53,13 @@ def located(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
     placed: list[Fault] = []
     for fault in faults:
         place = places.find(parsed(fault.where)) if fault.line is None else None
-        if place is None:
-            placed.append(fault)
+        if place is None:  # nothing of it is written yet: it belongs at the top
+            is_spread = fault.line is not None or fault.code == "more-faults"
+            placed.append(fault if is_spread else replace(fault, line=1, column=1))
             continue
         typed = shown(place.typed) if place.typed and fault.code not in _OF_TABLES else fault.found
         placed.append(replace(fault, line=place.line, column=place.column, found=typed))
-    return tuple(sorted(placed, key=lambda f: (f.line or 0, f.column or 0, f.where)))
+    return tuple(sorted(placed, key=lambda f: (f.code == "more-faults", f.line or 0, f.column or 0, f.where)))
 
 
 _OF_TABLES = frozenset({"key-missing", "key-unknown", "too-many", "too-few"})
@@ -62,7 +69,7 @@ def written(path: Iterable[str | int]) -> str:
     """Return a path as people read it: ``site.station[0].readings[2]``."""
     text = ""
     for part in path:
-        text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else part
+        text += f"[{part}]" if isinstance(part, int) else f".{shown(part)}" if text else shown(part)
     return text
 
 
@@ -82,15 +89,20 @@ def without(tree: Tree, faults: Iterable[Fault]) -> Tree:
 
     A second look at what is left finds where the sound keys disagree with each other.
     """
-    left = copy.deepcopy(tree)
+    left = tree
     for fault in faults:
         path = list(itertools.takewhile(lambda part: isinstance(part, str), parsed(fault.where)))
-        holder: Any = left
-        for part in path[:-1]:
-            holder = holder.get(part) if isinstance(holder, dict) else None
-        if path and isinstance(holder, dict):
-            holder.pop(path[-1], None)
+        left = _pruned(left, path)
     return left
+
+
+def _pruned(tree: Tree, path: list[Any]) -> Tree:
+    if not path or path[0] not in tree:
+        return tree
+    key, inner = path[0], tree[path[0]]
+    if len(path) > 1:
+        return tree | {key: _pruned(inner, path[1:])} if isinstance(inner, dict) else tree
+    return {name: value for name, value in tree.items() if name != key}
 
 
 def _faults(detail: ErrorDetails, model: type[BaseModel]) -> Iterator[Fault]:
@@ -124,11 +136,11 @@ def _count(value: Any) -> str:  # noqa: ANN401 - whatever the file holds
 def _unknown_key(detail: ErrorDetails, where: str, model: type[BaseModel]) -> Fault:
     key = str(detail["loc"][-1])
     known = list(table_at(model, detail["loc"][:-1]).model_fields)
-    word = key.lower().replace("-", "_")
+    word = key[:LONGEST_FOUND].lower().replace("-", "_")
     near = difflib.get_close_matches(word, known, n=1, cutoff=0.75)
     elsewhere = [written(path) for path in _homes(word, model, ())]
-    far = difflib.get_close_matches(word, known, n=1, cutoff=0.5)
-    nearest = next(iter([*near, *elsewhere, *far]), "")
+    far = difflib.get_close_matches(word, known, n=1, cutoff=0.0)
+    nearest = next(iter([*near, *elsewhere, *far]))
     return Fault(where=where, code="key-unknown", found=shown(key), allowed=", ".join(known), nearest=nearest)
 
 

@@ -35,9 +35,8 @@ def shown(value: object) -> str:
 
 
 def nearest_word(word: str, words: Iterable[str]) -> str:
-    """Return the known word closest to what was typed; empty when none is close."""
-    close = difflib.get_close_matches(word.lower().replace("_", "-").replace(" ", "-"), list(words), n=1, cutoff=0.6)
-    return close[0] if close else ""
+    """Return the known word closest to what was typed."""
+    return difflib.get_close_matches(word[:LONGEST_FOUND].lower(), list(words), n=1, cutoff=0.0)[0]
 
 
 def _read(parse: Callable[[], Fraction], value: object) -> Fraction:
@@ -95,10 +94,16 @@ class Range(Field):
         if low is not None and figure < low:
             raise fault("too-small", found=value, allowed=self._span(info), nearest=self.text(low, info))
         if above is not None and figure <= above:
-            raise fault("too-small", found=value, allowed=self._span(info))
+            raise fault(
+                "too-small", found=value, allowed=self._span(info), nearest=self.text(self.after(above, info), info)
+            )
         if high is not None and figure > high:
             raise fault("too-large", found=value, allowed=self._span(info), nearest=self.text(high, info))
         return figure
+
+    def after(self, bound: Fraction, info: ValidationInfo) -> Fraction:  # noqa: ARG002
+        """Return the next figure above a bound that a person would type."""
+        return bound + 1
 
     def _span(self, info: ValidationInfo) -> str:
         floor = self.low if self.above is None else self.above
@@ -129,6 +134,11 @@ class Length(Range):
         is_low = self.high is None or bound != Fraction(str(self.high))
         inside = -((-steps).__floor__()) if is_low else steps.__floor__()
         return format_exact(inside * scale.step, unit=scale.name)
+
+    def after(self, bound: Fraction, info: ValidationInfo) -> Fraction:
+        """Return the bound and one step."""
+        assert info.context is not None
+        return bound + UNITS[info.context["unit"]].step
 
     def schema(self) -> dict[str, Any]:
         """Return number or text."""
@@ -241,8 +251,7 @@ class Text(Field):
             raise fault("text-unfit", found=value, allowed=f"{self.shortest} … {self.longest}")
         words = self.words() if self.words else (value,)
         if value not in words:
-            close = difflib.get_close_matches(value.lower().replace(" ", "_").replace("-", "_"), words, n=1)
-            raise fault(self.code, found=value, allowed=", ".join(words), nearest="".join(close))
+            raise fault(self.code, found=value, allowed=", ".join(words), nearest=nearest_word(value, words))
         return value
 
     def schema(self) -> dict[str, Any]:

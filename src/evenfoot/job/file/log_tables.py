@@ -61,4 +61,4 @@ class LogRow(Table):
             yield Fault(where="mark", code="key-missing", allowed="mark")
         elif self.value_mm < 0:
             found = str(Decimal(self.value_mm.numerator) / self.value_mm.denominator)
-            yield Fault(where="value_mm", code="too-small", found=found, allowed=f"≥ {say(Fraction(0))}")
+            yield Fault(where="value_mm", code="too-small", found=found, allowed=f"≥ {say(Fraction(0))}", nearest="0")

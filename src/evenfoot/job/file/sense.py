@@ -150,7 +150,7 @@ def _pieces(table: FloorTable) -> Iterator[Fault]:
     rows = math.ceil(across / float(table.board.width + gap_range(table.board)[0]))
     pieces = rows * math.ceil(along / TYPICAL_STICK)
     if pieces > MOST_PIECES:
-        yield Fault(where="board.width", code="too-many-boards", found=str(pieces), allowed=f"≤ {MOST_PIECES}")
+        yield Fault(where="board.width", code="too-many-boards", found=str(pieces), allowed=str(MOST_PIECES))
 
 
 def frame(table: FrameTable, say: Say) -> Iterator[Fault]:
@@ -240,12 +240,12 @@ def job(table: JobFile, say: Say) -> Iterator[Fault]:
     supports = (math.ceil(width / min(beams, posts)) + 1) * (math.ceil(depth / max(beams, posts)) + 1)
     if supports > MOST_PIECES:
         yield Fault(
-            where="frame.post.spacing_max", code="too-many-posts", found=str(supports), allowed=f"≤ {MOST_PIECES}"
+            where="frame.post.spacing_max", code="too-many-posts", found=str(supports), allowed=str(MOST_PIECES)
         )
     timbers = (math.ceil(max(width, depth) / joists) + 1) * math.ceil(min(width, depth) / TYPICAL_STICK)
     if timbers > MOST_PIECES:
         yield Fault(
-            where="frame.joist.spacing_max", code="too-many-joists", found=str(timbers), allowed=f"≤ {MOST_PIECES}"
+            where="frame.joist.spacing_max", code="too-many-joists", found=str(timbers), allowed=str(MOST_PIECES)
         )
     yield from stock(table.stock, say)
 

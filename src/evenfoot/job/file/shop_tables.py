@@ -32,8 +32,10 @@ def _share(value: Any) -> Decimal:  # noqa: ANN401 - whatever the file holds
     if not Decimal(value).is_finite():
         raise fault("not-finite", found=value)
     if not 0 <= value <= 1:
-        nearest = str(Decimal(value) / 100) if 1 < value <= 100 else ""
-        raise fault("too-small" if value < 0 else "too-large", found=value, allowed="0 … 1", nearest=nearest)
+        if value < 0:
+            raise fault("too-small", found=value, allowed="0 … 1", nearest="0")
+        nearest = str(Decimal(value) / 100) if value <= 100 else "1"  # 10 is meant as ten percent
+        raise fault("too-large", found=value, allowed="0 … 1", nearest=nearest)
     return Decimal(value)
 
 

@@ -13,6 +13,8 @@ from evenfoot.errors import Fault, JobFileError
 LARGEST_FILE = 1_000_000
 """Bytes; a job with five thousand readings has a tenth of this."""
 
+DEEPEST = 50
+
 Tree = dict[str, Any]
 
 _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
@@ -59,7 +61,8 @@ def read_tree(text: str, *, where: str) -> Tree:
     except tomllib.TOMLDecodeError as error:
         raise JobFileError(_syntax(text, str(error), where)) from error
     except RecursionError as error:
-        raise JobFileError(Fault(where=where, code="toml-too-deep")) from error
+        line, column = _position(text[: _first_deep(text)])
+        raise JobFileError(Fault(where=where, code="toml-too-deep", line=line, column=column)) from error
     except ValueError as error:  # Python refuses whole numbers of over 4300 digits
         endless = _ENDLESS.search(text)
         line, column = _position(text[: endless.start()]) if endless else (None, None)
@@ -75,6 +78,16 @@ def _syntax(text: str, message: str, where: str) -> Fault:
     found = lines[line - 1].strip()[:60] if line <= len(lines) else ""
     code = "toml-key-twice" if any(word in message for word in _TWICE) else "toml-syntax"
     return Fault(where=where, code=code, found=found, line=line, column=column)
+
+
+def _first_deep(text: str) -> int:
+    """Return where brackets lie deeper inside each other than any file of ours (brackets in texts counted too)."""
+    depth = 0
+    for bracket in re.finditer(r"[\[\]{}]", text):
+        depth += 1 if bracket[0] in "[{" else -1
+        if depth > DEEPEST:
+            return bracket.start()
+    return 0
 
 
 def _position(before: str) -> tuple[int, int]:

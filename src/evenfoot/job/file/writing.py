@@ -7,6 +7,7 @@ from importlib.resources import files
 import tomlkit
 
 from evenfoot.errors import Fault, OutOfRangeError
+from evenfoot.job.file.fields import nearest_word
 from evenfoot.job.kinds import Standard
 
 LANGUAGES = ("en", "ja")
@@ -32,4 +33,6 @@ def job_template(standard: Standard | str, language: str, *, name: str = "new fl
 
 
 def _choice(where: str, found: str, allowed: tuple[str, ...]) -> Fault:
-    return Fault(where=where, code="not-a-choice", found=found, allowed=", ".join(allowed))
+    return Fault(
+        where=where, code="not-a-choice", found=found, allowed=", ".join(allowed), nearest=nearest_word(found, allowed)
+    )
