@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from evenfoot.cli.show import check_lines, plan_lines, record_of
 from evenfoot.words import Language, Speaker
 
 STANDARDS = ("japan", "europe", "north-america")
+PARTS = ("pdf", "svg", "xlsx", "json")
 _QUIET_SECONDS = 1.0
 """Work longer than this tells which stage it is at [s]."""
 
@@ -26,50 +28,31 @@ def build(speaker: Speaker) -> click.Group:
     lang = click.Option(
         ["--lang"], type=click.Choice([x.value for x in Language]), help=text("lang"), expose_value=False
     )
-    group = click.Group(name="evenfoot", help=text("help"), epilog=text("exit-codes"), params=[lang])
     as_json = click.Option(["--json", "as_json"], is_flag=True, help=text("json"))
+    group = click.Group(name="evenfoot", help=text("help"), epilog=text("exit-codes"), params=[lang])
+    files = [click.Option([f"--{name}"], type=click.Path(path_type=Path), help=text(name)) for name in ("shop", "log")]
     job = click.Argument(["job"], type=click.Path(path_type=Path))
-    shop = click.Option(["--shop"], type=click.Path(path_type=Path), help=text("shop"))
-    log = click.Option(["--log"], type=click.Path(path_type=Path), help=text("log"))
-    standard = click.Option(["--standard"], type=click.Choice(STANDARDS), default="", help=text("standard"))
-    group.add_command(
-        click.Command(
-            "new",
-            callback=lambda **given: _new(speaker, **given),
-            help=text("new"),
-            params=[
-                click.Argument(["file"], type=click.Path(path_type=Path), default=Path("job.toml")),
-                click.Option(
-                    ["--standard"],
-                    type=click.Choice(STANDARDS),
-                    default="japan",
-                    help=text("new-standard"),
-                    show_default=True,
-                ),
-                as_json,
-                lang,
-            ],
+
+    def add(name: str, act: Callable[..., int], *params: click.Parameter) -> None:
+        group.add_command(
+            click.Command(
+                name, callback=lambda **given: act(speaker, **given), help=text(name), params=[*params, as_json, lang]
+            )
         )
-    )
+
+    place = click.Argument(["file"], type=click.Path(path_type=Path), default=Path("job.toml"))
+    add("new", _new, place, _standard(text("new-standard"), default=STANDARDS[0]))
     out = click.Option(["--out"], type=click.Path(path_type=Path), help=text("out"))
-    only = click.Option(["--only"], type=click.Choice(("pdf", "svg", "xlsx", "json")), multiple=True, help=text("only"))
-    group.add_command(
-        click.Command(
-            "plan",
-            callback=lambda **given: _plan(speaker, **given),
-            help=text("plan"),
-            params=[job, out, only, shop, log, as_json, lang],
-        )
-    )
-    group.add_command(
-        click.Command(
-            "check",
-            callback=lambda **given: _check(speaker, **given),
-            help=text("check"),
-            params=[job, standard, shop, log, as_json, lang],
-        )
-    )
+    only = click.Option(["--only"], type=click.Choice(PARTS), multiple=True, help=text("only"))
+    add("plan", _plan, job, out, only, *files)
+    add("check", _check, job, _standard(text("standard"), default=""), *files)
     return group
+
+
+def _standard(help_text: str, *, default: str) -> click.Option:
+    return click.Option(
+        ["--standard"], type=click.Choice(STANDARDS), default=default, help=help_text, show_default=bool(default)
+    )
 
 
 def _new(speaker: Speaker, *, file: Path, standard: str, as_json: bool) -> int:
@@ -90,7 +73,7 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
     log: Path | None,
     as_json: bool,
 ) -> int:
-    from evenfoot.office import PARTS, Request, draw_sheets, falls_short, findings_of, reckon, speaker_for, summarise
+    from evenfoot.office import Request, draw_sheets, falls_short, findings_of, reckon, speaker_for, summarise
 
     progress = _Progress(speaker)
     plan = reckon(Request(job=job, shop=shop, log=log), on_stage=progress)

@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from evenfoot.cutting import pieces_of, plan_cuts
+from evenfoot.cutting import CuttingPlan, pieces_of, plan_cuts
 from evenfoot.estimate import Built, price_job
 from evenfoot.frame import Frame, Mark, build_frame
 from evenfoot.job import Job, Log, Shop, Yard, yard_for
-from evenfoot.joints import detail_joints
-from evenfoot.layout import lay_boards
+from evenfoot.joints import Joinery, detail_joints
+from evenfoot.layout import Layout, lay_boards
 from evenfoot.plan.memory import Memory
 from evenfoot.plan.model import Plan
-from evenfoot.posts import cut_posts
+from evenfoot.posts import Posts, cut_posts
 from evenfoot.programme import order_work
 from evenfoot.site import Ground, read_ground
 from evenfoot.strength import Strength, check_strength
-from evenfoot.timber import know_timber
+from evenfoot.timber import Timber, know_timber
 
 STAGES = (
     "site",
@@ -48,40 +48,22 @@ def make_plan(
     name of each stage in ``STAGES`` before it starts.
     Raises: EvenfootError when a room cannot go on (the fault names the place in the job and the limit).
     """
-    known, tell = memory or Memory(), on_stage or (lambda _: None)
-    yard = yard_for(job, shop)
-    shape, lengths = _shape_of(job), _without_prices(yard)
-    tell("site")
-    ground = known.recall("site", read_ground, values=(job.site, log))
-    tell("layout")
-    layout = known.recall("layout", lay_boards, values=(shape, lengths))
-    tell("frame")
-    frame = known.recall(
-        "frame", lambda s, y, boards: build_frame(s, boards, y), values=(shape, lengths), results=(layout,)
-    )
-    tell("strength")
-    strength = known.recall("strength", _strength, values=(shape,), results=(ground, frame))
-    tell("joints")
-    joinery = known.recall("joints", detail_joints, values=(), results=(frame,))
-    tell("posts")
-    posts = known.recall(
-        "posts", lambda s, r, g, f: cut_posts(s, g, f, r), values=(shape, log), results=(ground, frame)
-    )
-    tell("timber")
-    timber = known.recall("timber", know_timber, values=(shape,), results=(layout, frame))
-    tell("cutting")
-    pieces = known.recall("pieces", pieces_of, values=(), results=(layout, frame, posts))
-    cutting = known.recall("cutting", lambda y, p: plan_cuts(p, y), values=(yard,), results=(pieces,))
-    tell("estimate")
+    bench = _Bench(job=job, log=log, yard=yard_for(job, shop), memory=memory or Memory(), tell=on_stage or _silent)
+    ground = bench.site()
+    layout, frame = bench.floor()
+    strength = bench.strength(ground, frame)
+    joinery, posts = bench.timbers(ground, frame)
+    timber, cutting = bench.wood(layout, frame, posts)
     built = Built(layout=layout, frame=frame, joinery=joinery, posts=posts, timber=timber, cutting=cutting)
+    bench.tell("estimate")
     estimate = price_job(job, shop, built)
-    tell("programme")
+    bench.tell("programme")
     programme = order_work(job, built, estimate)
     return Plan(
         job=job,
         shop=shop,
         log=log,
-        yard=yard,
+        yard=bench.yard,
         ground=ground,
         layout=layout,
         frame=frame,
@@ -93,6 +75,59 @@ def make_plan(
         estimate=estimate,
         programme=programme,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Bench:
+    """The inputs of one plan and its memory; each method runs the rooms of one part of the work."""
+
+    job: Job
+    log: Log
+    yard: Yard
+    memory: Memory
+    tell: Callable[[str], None]
+
+    def site(self) -> Ground:
+        self.tell("site")
+        return self.memory.recall("site", read_ground, values=(self.job.site, self.log))
+
+    def floor(self) -> tuple[Layout, Frame]:
+        given = (_shape_of(self.job), _without_prices(self.yard))
+        self.tell("layout")
+        layout = self.memory.recall("layout", lay_boards, values=given)
+        self.tell("frame")
+        frame = self.memory.recall("frame", lambda s, y, b: build_frame(s, b, y), values=given, results=(layout,))
+        return layout, frame
+
+    def strength(self, ground: Ground, frame: Frame) -> Strength:
+        self.tell("strength")
+        return self.memory.recall("strength", _strength, values=(_shape_of(self.job),), results=(ground, frame))
+
+    def timbers(self, ground: Ground, frame: Frame) -> tuple[Joinery, Posts]:
+        self.tell("joints")
+        joinery = self.memory.recall("joints", detail_joints, values=(), results=(frame,))
+        self.tell("posts")
+        posts = self.memory.recall(
+            "posts",
+            lambda job, log, g, f: cut_posts(job, g, f, log),
+            values=(_shape_of(self.job), self.log),
+            results=(ground, frame),
+        )
+        return joinery, posts
+
+    def wood(self, layout: Layout, frame: Frame, posts: Posts) -> tuple[Timber, CuttingPlan]:
+        self.tell("timber")
+        timber = self.memory.recall("timber", know_timber, values=(_with_crew(self.job),), results=(layout, frame))
+        self.tell("cutting")
+        pieces = self.memory.recall("pieces", pieces_of, values=(), results=(layout, frame, posts))
+        cutting = self.memory.recall(
+            "cutting", lambda yard, p: plan_cuts(p, yard), values=(self.yard,), results=(pieces,)
+        )
+        return timber, cutting
+
+
+def _silent(_stage: str) -> None:
+    """Tell nobody."""
 
 
 def _strength(job: Job, ground: Ground, frame: Frame) -> Strength:
@@ -109,9 +144,14 @@ def post_heights(job: Job, ground: Ground, frame: Frame) -> Mapping[Mark, float]
     return {p.mark: max(1.0, p.underside - ground.level(p.x, p.y).z - footing) for p in frame.posts}
 
 
+def _with_crew(job: Job) -> Job:
+    """Return the job without what no room before the price may read: name, date, paper, stock and the first day."""
+    return replace(job, name="", date=None, paper="", stock=(), crew=replace(job.crew, start=None))
+
+
 def _shape_of(job: Job) -> Job:
-    """Return the job without what no room before the price may read: name, date, paper, stock and crew dates."""
-    return replace(job, name="", date=None, paper="", stock=(), crew=replace(job.crew, people=1, start=None))
+    """Return the job as ``_with_crew``, and without its people: only the lifting of timber asks for them."""
+    return replace(_with_crew(job), crew=replace(job.crew, people=1, hours_a_day=1.0, start=None))
 
 
 def _without_prices(yard: Yard) -> Yard:
