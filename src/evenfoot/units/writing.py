@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import isfinite
 
-from evenfoot.units.number import decimal_text, exact
+from evenfoot.errors import Fault, OutOfRangeError
+from evenfoot.units.number import decimal_text
 from evenfoot.units.scale import INCH, SHAKU, unit_named
 
 _SHAKU_MARKS = (("尺", SHAKU), ("寸", SHAKU / 10), ("分", SHAKU / 100), ("厘", SHAKU / 1000))
@@ -41,9 +43,11 @@ def format_exact(mm: Fraction, *, unit: str) -> str:
 
 
 def round_to(mm: float | Fraction, *, step: Fraction) -> Fraction:
-    """Return the multiple of ``step`` nearest to a length, halves away from zero."""
+    """Return the multiple of ``step`` nearest to a length, halves away from zero; raises ``not-finite``."""
     assert step > 0, "a step is a length"
-    value = exact(mm) if isinstance(mm, float) else Fraction(mm)
+    if isinstance(mm, float) and not isfinite(mm):
+        raise OutOfRangeError(Fault(where="", code="not-finite", found=str(mm)))
+    value = Fraction(str(mm)) if isinstance(mm, float) else Fraction(mm)
     whole = (abs(value) / step + Fraction(1, 2)).__floor__()
     return whole * step if value >= 0 else -whole * step
 

@@ -65,9 +65,10 @@ def read_tree(text: str, *, where: str) -> Tree:
         raise JobFileError(Fault(where=where, code="toml-too-deep", line=line, column=column)) from error
     except ValueError as error:  # Python refuses whole numbers of over 4300 digits
         endless = _ENDLESS.search(text)
-        line, column = _position(text[: endless.start()]) if endless else (None, None)
+        line, column = _position(text[: endless.start()] if endless else "")
+        found = f"{endless[0][:12]}…" if endless else ""
         raise JobFileError(
-            Fault(where=where, code="figure-too-long", allowed="15", line=line, column=column)
+            Fault(where=where, code="figure-too-long", found=found, allowed="15", line=line, column=column)
         ) from error
 
 
