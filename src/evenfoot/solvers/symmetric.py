@@ -88,10 +88,21 @@ def _sparse(matrix: Any, order: IntArray) -> Factors:  # noqa: ANN401 - scipy's 
     try:
         factor = splu(matrix.tocsc(), permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options=options)
     except RuntimeError as error:  # SuperLU: "Factor is exactly singular"
-        raise _mechanism(int(order[-1])) from error
+        raise _mechanism(_loosest(matrix)) from error
     pivots = np.abs(factor.U.diagonal())[factor.perm_c]
     _refuse_loose(matrix.diagonal(), pivots / matrix.diagonal(), np.arange(len(pivots)))
     return Factors(order=order, band=None, sparse=factor)
+
+
+def _loosest(matrix: Any) -> int:  # noqa: ANN401 - scipy's sparse arrays carry no types
+    """Return the freedom that moves most when a singular matrix is held by a trace of its own diagonal."""
+    from scipy.sparse import diags_array
+    from scipy.sparse.linalg import splu
+
+    diagonal = matrix.diagonal()
+    trace = 1e-8 * np.where(diagonal > 0.0, diagonal, 1.0)
+    moved = splu((matrix + diags_array(trace)).tocsc()).solve(np.cos(np.arange(len(diagonal))))
+    return int(np.argmax(np.abs(moved) * np.sqrt(np.abs(diagonal))))
 
 
 def _refuse_loose(diagonal: FloatArray, share: FloatArray, order: IntArray) -> None:

@@ -2,83 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from enum import StrEnum
+from collections.abc import Sequence
 
 import numpy as np
 
 from evenfoot.checks import Check, Fact, Verdict
-from evenfoot.frame import Joint, JointKind
 from evenfoot.solvers import beam_element
+from evenfoot.strength.cuts import Cut, Side, clear_parts
 from evenfoot.strength.findings import Asked, Batch, Peak, Places, crossing, decided, strengths, word
 from evenfoot.strength.standards import Case, Notched, Practice, Stress
-from evenfoot.strength.statics import FloatArray, Skeleton, Statics, Timber
+from evenfoot.strength.statics import FloatArray, Statics, Timber
 
-ABOUT_NOTHING = 0.01
+ABOUT_NOTHING = 0.05
 """A pull on a notched face below this share of what the whole section bears counts as none (note 042)."""
 CURES = "post-under-both shallower-seat screws-across-grain deeper-timber"
-
-
-class Side(StrEnum):
-    """Where a timber is cut."""
-
-    TOP = "top"
-    UNDERSIDE = "underside"
-    CHEEK = "cheek"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
-    """One cut in one timber, from ``low`` to ``high`` along it [mm], ``notch`` deep [mm]."""
-
-    timber: int
-    joint: Joint
-    side: Side
-    low: float
-    at: float
-    high: float
-    notch: float
-    is_end: bool
-
-
-def find_cuts(skeleton: Skeleton) -> tuple[Cut, ...]:
-    """Return every cut that joints make in the timbers, in order of the joints; cheek cuts at one place add up."""
-    out: list[Cut] = []
-    cheeks: dict[tuple[int, int], float] = {}
-    for rest in skeleton.rests:
-        joint = rest.joint
-        if joint.cut_upper > 0.0 and rest.lower is not None:
-            half = skeleton.timbers[rest.lower].member.width / 2.0
-            upper = skeleton.timbers[rest.upper]
-            out.append(_cut(upper, joint, Side.UNDERSIDE, rest.at, half))
-        if joint.cut_lower > 0.0 and rest.lower is not None:
-            half = skeleton.timbers[rest.upper].member.width / 2.0
-            lower = skeleton.timbers[rest.lower]
-            if joint.kind is not JointKind.HOUSING:
-                out.append(_cut(lower, joint, Side.TOP, joint.at_lower, half))
-                continue
-            place = (rest.lower, round(joint.at_lower))
-            cheeks[place] = cheeks.get(place, 0.0) + joint.cut_lower
-            if cheeks[place] == joint.cut_lower:
-                out.append(_cut(lower, joint, Side.CHEEK, joint.at_lower, half))
-    return tuple(replace(c, notch=cheeks[c.timber, round(c.at)]) if c.side is Side.CHEEK else c for c in out)
-
-
-def _cut(timber: Timber, joint: Joint, side: Side, at: float, half: float) -> Cut:
-    length = timber.member.length
-    is_end = joint.is_end_of_upper if side is Side.UNDERSIDE else joint.is_end_of_lower
-    is_far = at > length / 2.0
-    return Cut(
-        timber=timber.number,
-        joint=joint,
-        side=side,
-        low=0.0 if is_end and not is_far else max(0.0, at - half),
-        at=at,
-        high=length if is_end and is_far else min(length, at + half),
-        notch=joint.cut_upper if side is Side.UNDERSIDE else joint.cut_lower,
-        is_end=is_end,
-    )
 
 
 class Sections:
@@ -89,7 +26,7 @@ class Sections:
         self._statics = statics
         self._timbers = statics.skeleton.timbers
         self.cuts = tuple(cuts)
-        self._low, self._high = _clear_parts(statics, cuts)
+        self._low, self._high = clear_parts(statics, cuts)
         count = len(statics.begin)
         self.bending, self.shear = Peak(count), Peak(count)
         self.cut_bending, self.cut_shear, self.pulled = Peak(len(cuts)), Peak(len(cuts)), Peak(len(cuts))
@@ -141,9 +78,10 @@ class Sections:
         pulled_modulus = np.array([x.pulled_modulus or np.inf for x in left])
         ratio = np.maximum(pressed / modulus[:, None], pulled / pulled_modulus[:, None]) * per_bending[:, None]
         is_pulled = pulled * per_bending[:, None] > ABOUT_NOTHING * self._modulus[owner, None]
-        is_notch_end = np.array([c.is_end and c.side is Side.UNDERSIDE for c in self.cuts])
-        # At an end the rule of end notches takes the place of bending: the little moment there passes the corner.
-        ratio = np.where(is_notch_end[:, None], 0.0, ratio)
+        is_notch_end = np.array([c.is_end_notch for c in self.cuts])
+        is_seat = np.array([c.is_end_notch and c.side is Side.UNDERSIDE for c in self.cuts])
+        # On its own seat the rule of end notches takes the place of bending: what moment there is passes the corner.
+        ratio = np.where(is_seat[:, None], 0.0, ratio)
         is_pulled |= is_notch_end[:, None]
         self.cut_bending.offer(batch.case, ratio, np.maximum(pressed, pulled))
         area = np.array([x.area for x in left])[:, None]
@@ -183,7 +121,7 @@ class Sections:
         beyond: dict[tuple[int, bool], list[int]] = {}
         for number, cut in enumerate(self.cuts):
             if self.pulled.case(number) is not None:
-                beyond.setdefault((cut.timber, cut.is_end), []).append(number)
+                beyond.setdefault((cut.timber, cut.is_end_notch), []).append(number)
             else:
                 out += self._of_cut(number)
         return out + [self._beyond(numbers) for numbers in beyond.values()]
@@ -216,7 +154,7 @@ class Sections:
         out = []
         for rule, peak, stress in (
             ("notch-bending", self.cut_bending, Stress.BENDING),
-            ("end-notch" if self._is_under_end(cut) else "notch-shear", self.cut_shear, Stress.SHEAR),
+            ("end-notch" if cut.is_end_notch else "notch-shear", self.cut_shear, Stress.SHEAR),
         ):
             case = peak.case(number)
             if case is None:
@@ -236,10 +174,6 @@ class Sections:
             )
             out.append(word(self._practice, asked))
         return out
-
-    @staticmethod
-    def _is_under_end(cut: Cut) -> bool:
-        return cut.is_end and cut.side is Side.UNDERSIDE
 
     def _facts(self, cut: Cut, left: Notched) -> tuple[Fact, ...]:
         m = self._timbers[cut.timber].member
@@ -262,7 +196,7 @@ class Sections:
         pulled = max(numbers, key=lambda k: float(self.pulled.ratio[k]))
         cut, left, case = self.cuts[deepest], self._left[deepest], self.pulled.case(pulled)
         assert case is not None
-        rule = "end-notch-depth" if cut.is_end else "notch-depth"
+        rule = "end-notch-depth" if cut.is_end_notch else "notch-depth"
         timber = self._timbers[cut.timber]
         whole = self._modulus[cut.timber] * self._practice.strength(Stress.BENDING, timber.wood, case).value
         return Check(
@@ -285,18 +219,3 @@ class Sections:
                 ("cures", CURES),
             ),
         )
-
-
-def _clear_parts(statics: Statics, cuts: Iterable[Cut]) -> tuple[FloatArray, FloatArray]:
-    """Return from where to where each element is whole [mm from its first end]; nowhere if low passes high."""
-    begin, length = statics.begin.tolist(), statics.grid.length.tolist()
-    low, high = [0.0] * len(begin), list(length)
-    for cut in cuts:
-        first, last = (int(k) for k in statics.first_element[cut.timber : cut.timber + 2])
-        for k in range(first, last):
-            end = begin[k] + length[k]
-            if cut.low <= begin[k] + 1e-9 and begin[k] < cut.high:
-                low[k] = min(length[k], max(low[k], cut.high - begin[k]))
-            if cut.low < end and end - 1e-9 <= cut.high:
-                high[k] = max(0.0, min(high[k], cut.low - begin[k]))
-    return np.array(low), np.array(high)

@@ -179,6 +179,7 @@ def _find_rests(
             continue
         upper = number[joint.upper]
         at, used = joint.at_upper, taken.setdefault(upper, [])
+        assert -SAME <= at <= lengths[upper] + SAME, f"{joint.mark} lies past the end of {joint.upper}"
         step = -_BESIDE if at > lengths[upper] / 2.0 else _BESIDE
         while any(abs(at - other) < SAME for other in used):
             at += step

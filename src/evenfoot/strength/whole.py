@@ -15,10 +15,11 @@ from evenfoot.job import Job, kinds
 from evenfoot.solvers import grillage
 from evenfoot.strength import loads, supports
 from evenfoot.strength.boards import SUBJECT, check_boards, lie
+from evenfoot.strength.cuts import find_cuts
 from evenfoot.strength.findings import Batch, keep_governing
 from evenfoot.strength.model import PostLoad, Sag, Strength
 from evenfoot.strength.sags import check_sags
-from evenfoot.strength.sections import Sections, find_cuts
+from evenfoot.strength.sections import Sections
 from evenfoot.strength.standards import Aim, Bearer, Case, Japan, Practice, Wood
 from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Statics, draw_skeleton, set_nodes
 

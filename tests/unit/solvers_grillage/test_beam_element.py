@@ -1,0 +1,64 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from evenfoot.solvers import beam_element
+
+L, E_I, G_A = np.array([913.0, 1471.0]), np.array([6.1e10, 2.9e10]), np.array([4.7e6, np.inf])
+
+
+def test_forces_of_a_rigid_motion_are_nothing():
+    moved = np.zeros((2, 4, 2))
+    moved[:, 0::2, 0] = 3.0  # lifted
+    moved[:, 0, 1], moved[:, 1, 1], moved[:, 2, 1], moved[:, 3, 1] = 0.0, 0.01, 0.01 * L, 0.01  # turned
+    forces = beam_element.end_forces(length=L, ei=E_I, ga=G_A, moved=moved)
+    assert np.allclose(forces, 0.0, atol=1e-6)
+
+
+def test_written_out_forces_equal_the_stiffness_matrix():
+    moved = np.random.default_rng(5).normal(size=(2, 4, 3))
+    k = beam_element.stiffness(length=L, ei=E_I, ga=G_A)
+    assert np.allclose(beam_element.end_forces(length=L, ei=E_I, ga=G_A, moved=moved), k @ moved, rtol=1e-12)
+    assert np.allclose(k, np.swapaxes(k, 1, 2))
+
+
+def test_tip_stiffness_is_that_of_a_cantilever_that_bends_and_shears():
+    k = beam_element.stiffness(length=L, ei=E_I, ga=G_A)
+    for n in range(2):
+        flexible = np.linalg.inv(k[n][2:, 2:])
+        shear = L[n] / G_A[n] if np.isfinite(G_A[n]) else 0.0
+        assert flexible[0, 0] == pytest.approx(L[n] ** 3 / (3 * E_I[n]) + shear, rel=1e-9)
+        assert flexible[1, 1] == pytest.approx(L[n] / E_I[n], rel=1e-9)
+
+
+def test_field_of_a_fixed_beam_under_even_load_is_the_textbook_curve():
+    q, moved = np.array([0.7, 0.7]), np.zeros((2, 4))
+    x = L[:, None] / 2
+    w, slope, _ = beam_element.sag(x=x, moved=moved, q=q, length=L, ei=E_I, ga=G_A)
+    shear = np.array([q[0] * L[0] ** 2 / (8 * G_A[0]), 0.0])
+    assert w[:, 0] == pytest.approx(q * L**4 / (384 * E_I) + shear, rel=1e-9)
+    assert slope[:, 0] == pytest.approx(0.0, abs=1e-12)
+
+
+@pytest.mark.parametrize("at", [0.13, 0.5, 0.81])
+def test_slope_and_curvature_are_the_derivatives_of_the_field(at):
+    moved = np.random.default_rng(3).normal(size=(2, 4)) * [1.0, 0.01, 1.0, 0.01]
+    q, x, h = np.array([0.4, 1.1]), at * L[:, None], 1e-2
+    own = {"moved": moved, "q": q, "length": L, "ei": E_I, "ga": G_A}
+    w, first, second = beam_element.sag(x=x, **own)
+    before, after = beam_element.sag(x=x - h, **own), beam_element.sag(x=x + h, **own)
+    assert first == pytest.approx((after[0] - before[0]) / (2 * h), rel=1e-6)
+    assert second == pytest.approx((after[1] - before[1]) / (2 * h), rel=1e-6)
+    assert w.shape == (2, 1)
+
+
+def test_moment_and_shear_of_a_simple_span():
+    q, length = 0.83, 1290.0
+    ends = np.array([[[-q * length / 2], [0.0], [-q * length / 2], [0.0]]])
+    x = np.array([[length / 2]])
+    load = np.array([[q]])
+    assert beam_element.moment(ends=ends, x=x, q=load)[0, 0] == pytest.approx(q * length**2 / 8, rel=1e-12)
+    assert beam_element.shear(ends=ends, x=np.array([[0.0]]), q=load)[0, 0] == pytest.approx(q * length / 2)
+    assert beam_element.peak(ends=ends, q=load)[0, 0] == pytest.approx(length / 2)
+    assert np.isnan(beam_element.peak(ends=ends, q=np.zeros((1, 1)))[0, 0])

@@ -1,0 +1,117 @@
+"""How loads find their timbers, and where a person is set."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from strength_factory import Plan, heights, make_frame, make_job, replace
+
+from evenfoot.checks import Verdict
+from evenfoot.frame import JointKind, Member, Role
+from evenfoot.strength import check_strength, loads
+from evenfoot.strength.standards import Japan
+from evenfoot.strength.statics import draw_skeleton, set_nodes
+
+UNIT = 6.0e-6
+WIDE = Plan(joists=(0.0, 300.0, 900.0, 1250.0), posts=(0.0, 600.0, 1250.0), run=(-22.5, 1272.5))
+
+
+def statics_of(plan):
+    frame = make_frame(plan)
+    job = make_job()
+    spec = job.loads
+    practice = Japan(
+        use=spec.use,
+        wetness=spec.wetness,
+        snow_depth=0.0,
+        is_heavy_snow_area=False,
+        person=1000.0,
+    )
+    woods = {("hinoki", "ungraded"): practice.wood(species="hinoki", grade="ungraded")}
+    skeleton = draw_skeleton(frame, woods, heights(frame))
+    return frame, skeleton, set_nodes(skeleton, loads.places_to_walk(skeleton).spots)
+
+
+def test_each_joist_carries_half_the_way_to_its_neighbours_and_the_overhang():
+    frame, skeleton, statics = statics_of(WIDE)
+    floor = make_job(overhang=(0.0, 0.0, 40.0, 15.0)).floor
+    share = loads.share_loads(frame, floor, statics, UNIT)
+    per_joist = {t.member.mark: share.line[statics.timber == t.number][0] for t in skeleton.timbers if t.is_joist}
+    # From the board edge (22.5 outer face and 40 overhang left, 22.5 and 15 right).
+    assert per_joist["A1-2"] == pytest.approx(62.5 + 150.0)
+    assert per_joist["B1-2"] == pytest.approx(150.0 + 300.0)
+    assert per_joist["C1-2"] == pytest.approx(300.0 + 175.0)
+    assert per_joist["D1-2"] == pytest.approx(175.0 + 37.5)
+
+
+@pytest.mark.parametrize("kind", [JointKind.BEARING, JointKind.HANGER])
+def test_all_of_the_floor_is_carried(kind):
+    frame, _, statics = statics_of(replace(WIDE, kind=kind, reach=(52.5, 1157.5)))
+    share = loads.share_loads(frame, make_job(overhang=(10.0, 20.0, 40.0, 15.0)).floor, statics, UNIT)
+    carried = float((share.line * statics.grid.length).sum() + share.at_levels.sum())
+    width, depth = 1250.0 + 45.0 + 55.0, 1210.0 + 105.0 + 30.0
+    assert share.area == pytest.approx(width * depth, rel=1e-12)
+    assert carried == pytest.approx(share.area, rel=1e-12)
+
+
+def test_boards_over_a_beam_weigh_on_the_beam_where_joists_stop_at_its_side():
+    plan = replace(WIDE, kind=JointKind.HANGER, reach=(52.5, 1157.5))
+    frame, skeleton, statics = statics_of(plan)
+    share = loads.share_loads(frame, make_job().floor, statics, UNIT)
+    beam = next(t for t in skeleton.timbers if t.member.mark == "1A-D")
+    nodes = range(statics.first_node[beam.number], statics.first_node[beam.number + 1])
+    on_beam = sum(share.at_levels[statics.grid.level[n]] for n in nodes)
+    assert on_beam == pytest.approx((1250.0 + 45.0) * 105.0, rel=1e-12)
+
+
+def test_blocking_weighs_as_if_spread_over_the_floor():
+    frame, _, statics = statics_of(WIDE)
+    sample = frame.members[-1]
+    block: Member = replace(sample, mark="k1", role=Role.BLOCK, length=255.0)
+    blocked = replace(frame, members=(*frame.members, block))
+    floor = make_job().floor
+    bare = loads.share_loads(frame, floor, statics, UNIT)
+    more = loads.share_loads(blocked, floor, statics, UNIT)
+    assert (more.dead - bare.dead) * more.area == pytest.approx(45.0 * 90.0 * 255.0 * UNIT, rel=1e-9)
+
+
+def test_a_person_is_set_on_tips_bearings_middles_and_beside_bearings():
+    _, skeleton, _ = statics_of(replace(Plan(), reach=(-210.0, 1330.0)))
+    walk = loads.places_to_walk(skeleton)
+    joist = next(t.number for t in skeleton.timbers if t.member.mark == "B1-2")
+    at = [place for number, place in walk.spots if number == joist]
+    assert at == [0.0, 210.0, 300.0, 815.0, 1330.0, 1420.0, 1540.0]
+    assert {n for n, _ in walk.spots} == {t.number for t in skeleton.timbers if t.is_joist}
+
+
+def test_on_a_large_floor_one_joist_stands_for_those_that_lie_alike(monkeypatch):
+    """Fourteen alike lines: the outer ones and one inner one are walked, and the worst answer is the same."""
+    joists = tuple(455.0 * k for k in range(14))
+    plan = replace(Plan(), joists=joists, posts=joists, run=(-22.5, joists[-1] + 22.5))
+    frame = make_frame(plan)
+    whole = check_strength(make_job(), frame, heights(frame))
+    monkeypatch.setattr(loads, "WALK_WHOLE", 0)
+    sample = check_strength(make_job(), frame, heights(frame))
+    walked = next(c for c in sample.checks if c.rule == "person-walked")
+    assert walked.verdict is Verdict.OK
+    assert (walked.fact("joists"), walked.fact("joists_all")) == (4, 14)
+    for rule in ("bending", "shear"):
+        worst = [
+            max(c.ratio for c in s.checks if c.rule == rule and c.case == "person" and c.subject[0].isalpha())
+            for s in (whole, sample)
+        ]
+        assert worst[1] == pytest.approx(worst[0], rel=0.02)
+
+
+def test_joists_differ_in_situation_when_their_beams_are_posted_differently(monkeypatch):
+    monkeypatch.setattr(loads, "WALK_WHOLE", 0)
+    joists = tuple(400.0 * k for k in range(9))
+    plan = replace(Plan(), joists=joists, posts=(0.0, 1450.0, 3200.0), run=(-22.5, 3222.5))
+    _, skeleton, _ = statics_of(plan)
+    stands = loads.places_to_walk(skeleton).stands_for
+    inner = {stands[t.number] for t in skeleton.timbers if t.is_joist and "C" <= t.member.mark[0] <= "G"}
+    assert len(inner) == 5
