@@ -29,8 +29,8 @@ class Draft:
     title: str
     shapes: tuple[Shape, ...]
     scale: Scale | None = None
-    has_house: bool = False
-    """Whether the house stands at the foot of the drawing (plans)."""
+    house: str = "none"
+    """Where the house is on the drawing: ``below``, ``left``, ``behind`` (seen from it) or ``none``."""
     matches: tuple[tuple[str, Text], ...] = field(default=())
     """Texts that wait for the number of another sheet: its code, and the text with ``{number}``."""
     homeless: tuple[str, ...] = ()
@@ -93,10 +93,17 @@ def _title(draft: Draft, number: int, cover: Cover, paper: Paper, figures: Figur
     """Return number and title at the head, and on the right what is still open in the plan."""
     base = MARGIN + 7.0
     wide = text_width(str(number), 9.0, is_bold=True)
+    homeless = figures.speaker.say("sheet.homeless", marks=figures.speaker.say("sheet.comma").join(draft.homeless))
     out: list[Shape] = [
         Text(at=(MARGIN, base), text=str(number), size=9.0, is_bold=True, layer="title"),
         Text(at=(MARGIN + wide + 4.0, base), text=draft.title, size=TITLE, is_bold=True, layer="title"),
     ]
+    if draft.homeless:
+        lines = wrap(homeless, paper.width / 2, WORD)
+        out += [
+            Text(at=(MARGIN, base + 4.6 * (k + 1)), text=line, size=WORD, pen=Pen.ALARM, layer="title")
+            for k, line in enumerate(lines[:2])
+        ]
     if cover.verdict is not Verdict.OK:
         said = figures.speaker.say(f"sheet-banner.{cover.verdict.value}", count=cover.count)
         text = f"{SHAPES[cover.verdict]} {said}"
@@ -126,9 +133,9 @@ def _foot(draft: Draft, place: tuple[int, int], cover: Cover, paper: Paper, figu
     )
     rings = end_grain((end, top), FOOT, FOOT, seed=cover.job)
     number = Text(
-        at=(end + FOOT / 2, bottom - FOOT / 2 + 2.0),
+        at=(end + FOOT / 2, bottom - FOOT / 2 + 1.6),
         text=f"{place[0]}/{place[1]}",
-        size=5.0,
+        size=5.0 if place[1] < 10 else 3.9,
         anchor=Anchor.MIDDLE,
         is_bold=True,
         layer="foot",
@@ -140,7 +147,7 @@ def _foot(draft: Draft, place: tuple[int, int], cover: Cover, paper: Paper, figu
         (say("sheet.date"), cover.day),
         (say("sheet.revision"), cover.revision),
         (say("sheet.unit"), cover.unit),
-        (say("sheet.house"), say("sheet.house-below" if draft.has_house else "sheet.house-none")),
+        (say("sheet.house"), say(f"sheet.house-{draft.house}")),
     ]
     right, scale = _scale_block(draft, end - 3.0, top, figures)
     fields = _fields(facts, MARGIN + 3.0, right - 4.0, top)

@@ -20,6 +20,8 @@ RIN = Fraction(10, 33)
 SIXTEENTH = Fraction(254, 160)
 THIRTY_SECOND = Fraction(254, 320)
 MINUS = "-"
+FEW = 16
+"""More marks than this are named by the first and last of them."""
 NO_CENTS = frozenset({"JPY", "KRW"})
 
 
@@ -88,6 +90,14 @@ class Figures:
     def marks(self, marks: tuple[str, ...]) -> str:
         """Return several marks in a row."""
         return self.speaker.say("sheet.comma").join(self.mark(m) for m in marks)
+
+    def some(self, marks: tuple[str, ...]) -> str:
+        """Return all of a few marks; of many the first, the last and their count."""
+        if len(marks) <= FEW:
+            return self.marks(marks)
+        return self.speaker.say(
+            "sheet.marks-through", first=self.mark(marks[0]), last=self.mark(marks[-1]), count=len(marks)
+        )
 
     def section(self, width: float, depth: float) -> str:
         """Return a section, width by depth."""

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from evenfoot.ink import Anchor, Dimension, Line, Pen, Text, text_width
-from evenfoot.sheets.drafting.paper import FIGURE, HEAD, WORD
+from evenfoot.sheets.drafting.paper import FIGURE, WORD
 from evenfoot.sheets.drafting.view import Point
 from evenfoot.sheets.figures import Figures
 
-PITCH = 0.765 * FIGURE + 1.1
+TAG = 4.4
+"""Size of the marks at the ends of running texts [mm]."""
+PITCH = 0.95 * TAG + 0.25
 """Least distance between two running texts [mm]."""
 SAME = 0.25
 """Stations nearer than this are one [mm, real]."""
@@ -73,13 +75,13 @@ def spread(wanted: tuple[float, ...], pitch: float, room: tuple[float, float]) -
     return tuple(f + index * pitch for index, f in enumerate(flat))
 
 
-def merged(stations: tuple[Station, ...]) -> tuple[Station, ...]:
+def merged(stations: tuple[Station, ...], joiner: str = " ") -> tuple[Station, ...]:
     """Return stations in order, those on one place joined into one with all their tags."""
     out: list[Station] = []
     for station in sorted(stations, key=lambda s: (s.distance, s.tag)):
         if out and station.distance - out[-1].distance < SAME:
             tags = [t for t in (out[-1].tag, station.tag) if t]
-            tag = " ".join(dict.fromkeys(tags))
+            tag = joiner.join(dict.fromkeys(tags))
             out[-1] = Station(distance=out[-1].distance, tag=tag, member=out[-1].member or station.member)
         else:
             out.append(station)
@@ -89,7 +91,7 @@ def merged(stations: tuple[Station, ...]) -> tuple[Station, ...]:
 def reach_of(stations: tuple[Station, ...], figures: Figures, *, is_level: bool = False) -> float:
     """Return how far beyond its line a chain with these stations reaches on paper [mm]."""
     numbers = max((text_width(_number(s, figures, is_level=is_level), FIGURE) for s in stations), default=0.0)
-    size = WORD if is_level else HEAD
+    size = WORD if is_level else TAG
     tags = max((text_width(s.tag, size, is_bold=not is_level) for s in stations), default=0.0)
     return 2.9 + numbers + (1.6 + tags if tags else 0.0)
 
@@ -146,7 +148,7 @@ def chain(
     reach = max(d.depth for d in dimensions)
     out += dimensions
     out += [
-        replace(_tag(course, there, reach, station), size=WORD if is_level else HEAD, is_bold=not is_level)
+        replace(_tag(course, there, reach, station), size=WORD if is_level else TAG, is_bold=not is_level)
         for (_, station), there in zip(places, moved, strict=True)
         if station.tag
     ]

@@ -124,9 +124,9 @@ def matches(window: Window, area: Area, figures: Figures) -> tuple[tuple[Line, .
             lines.append(
                 Line(a=(x, view.top - 4), b=(x, view.bottom + 4), pen=Pen.ALARM, dash=MATCH_DASH, layer="match")
             )
-            at = (x - 1.3, view.bottom + 4.5) if side == "left" else (x + 1.3 + 0.765 * WORD, view.bottom + 4.5)
-            anchor = Anchor.START
-            texts.append((code, _match_text(said, at, anchor, 90.0)))
+            middle = (view.top + view.bottom) / 2
+            at = (x - 1.3, middle) if side == "left" else (x + 1.3 + 0.765 * WORD, middle)
+            texts.append((code, _match_text(said, at, Anchor.MIDDLE, 90.0)))
         else:
             y = view.top if side == "top" else view.bottom
             lines.append(

@@ -90,8 +90,24 @@ class Sketch:
             case Circle():
                 (x, y), r = shape.centre, shape.r
                 self.placer.block((x - r, y - r, x + r, y + r))
+            case Dimension():
+                self.placer.block(_taken_by(shape))
             case _:
                 pass
+
+
+def _taken_by(dimension: Dimension) -> tuple[float, float, float, float]:
+    """Return the rectangle in which a dimension's text stands."""
+    (ax, ay), (bx, by) = dimension.a, dimension.b
+    reach, half, sign = abs(dimension.offset), 0.5 * dimension.size, 1.0 if dimension.offset >= 0 else -1.0
+    if dimension.running == "across":
+        near, far = sorted((by - sign * reach, by - sign * dimension.depth))
+        return (bx + dimension.shift - half, near, bx + dimension.shift + half, far)
+    if dimension.running == "up":
+        near, far = sorted((bx + sign * reach, bx + sign * dimension.depth))
+        return (near, by + dimension.shift - half, far, by + dimension.shift + half)
+    wide = reach + 2.0 * dimension.size
+    return (min(ax, bx) - wide, min(ay, by) - wide, max(ax, bx) + wide, max(ay, by) + wide)
 
 
 def along(a: Point, b: Point, *, lift: float, size: float) -> tuple[Spot, ...]:
@@ -126,6 +142,17 @@ def around(centre: Point, half: float, size: float) -> tuple[Spot, ...]:
         Spot(at=(centre[0], centre[1] + up), anchor=Anchor.MIDDLE),
         Spot(at=(centre[0], centre[1] + down), anchor=Anchor.MIDDLE),
     )
+
+
+def beside(a: Point, b: Point, *, lift: float, size: float) -> tuple[Spot, ...]:
+    """Return upright spots at the right and left of an upright line on paper; ``lift`` is half the thing's width."""
+    gap, level = lift + 0.9, 0.765 * size / 2
+    spots: list[Spot] = []
+    for share in (0.5, 0.3, 0.7):
+        y = a[1] + (b[1] - a[1]) * share + level
+        spots.append(Spot(at=(a[0] + gap, y), anchor=Anchor.START))
+        spots.append(Spot(at=(a[0] - gap, y), anchor=Anchor.END))
+    return tuple(spots)
 
 
 def paper_box(fill: Fill | None = Fill.PAPER, pen: Pen = Pen.OBJECT, *, layer: str, member: str = "") -> Polygon:

@@ -23,7 +23,7 @@ PAD = 2.4
 """Space between two columns of a list [mm]."""
 ROW_AIR = 1.5
 """Space under the last line of a row [mm]."""
-TEXT_MIN, TEXT_MAX = 26.0, 150.0
+TEXT_MIN = 26.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,13 +103,30 @@ class Flow:
         self.put(*draw(self.left, self.y))
         self.y += height
 
+    def beside(self, listing: Listing, height: float, draw: Draw, right: float) -> bool:
+        """Put a list at the right of a drawing that reaches ``right`` mm; return False where there is no room."""
+        grid = Grid(listing.trimmed(), self.figures, 10_000.0)
+        tall = max(height, grid.head_height + sum(grid.heights))
+        if right + GUTTER + grid.total > self.width or tall > self.area.height:
+            return False
+        self.need(tall)
+        self.put(*draw(self.left, self.y))
+        x, y = self.left + right + GUTTER, self.y
+        self.put(*grid.head(x, y))
+        y += grid.head_height
+        for index, row in enumerate(grid.heights):
+            self.put(*grid.row(index, x, y))
+            y += row
+        self.y += tall
+        return True
+
     def gap(self, height: float) -> None:
         """Leave some air."""
         self.y += height
 
     def listing(self, listing: Listing, *, has_title: bool = True) -> None:
         """Write a list; its headings are repeated in every column that it runs on to."""
-        grid = Grid(listing, self.figures, self.width)
+        grid = Grid(listing.trimmed(), self.figures, self.width)
         if has_title:
             self.heading(listing.title(self.figures), keep=grid.head_height + 8.0)
         self.need(grid.head_height + (grid.heights[0] if grid.heights else 0.0))
@@ -158,7 +175,7 @@ class Grid:
         return FIGURE if self.kinds[index] in NUMERIC or self.kinds[index] is Kind.MARK else WORD
 
     def _is_bold(self, index: int) -> bool:
-        return self.kinds[index] is Kind.MARK
+        return self.kinds[index] in {Kind.MARK, Kind.KEY}
 
     def _widths(self, headings: tuple[str, ...], width: float) -> list[float]:
         natural: list[float] = []
@@ -166,10 +183,11 @@ class Grid:
             size, bold = self._size(index), self._is_bold(index)
             longest = max((text_width(row[index], size, is_bold=bold) for row in self.cells), default=0.0)
             head = max((text_width(word, WORD) for word in heading.split()), default=0.0)
-            natural.append(max(longest, min(head, 30.0)) + 0.3)
+            lines = text_width(heading, WORD) / 2.6
+            natural.append(max(longest, min(max(head, lines), 30.0)) + 0.3)
         room = width - PAD * (len(natural) - 1)
         soft = [i for i, kind in enumerate(self.kinds) if kind in {Kind.TEXT, Kind.MARK, Kind.VERDICT}]
-        natural = [min(n, TEXT_MAX) if i in soft else n for i, n in enumerate(natural)]
+        natural = [min(n, f.most) for n, f in zip(natural, self.listing.fields, strict=True)]
         return _squeezed(natural, soft, room)
 
     def head(self, left: float, top: float) -> tuple[Shape, ...]:
@@ -232,6 +250,6 @@ def _squeezed(natural: list[float], soft: list[int], room: float) -> list[float]
 
 
 def columns_for(listings: tuple[Listing, ...], area: Area, figures: Figures) -> int:
-    """Return 2 when every list stands well in half of the sheet, else 1."""
-    half = (area.width - GUTTER) / 2
-    return 2 if all(Grid(listing, figures, 10_000.0).total <= half for listing in listings) else 1
+    """Return into how many columns of a sheet every one of these lists goes, four at most."""
+    widest = max(Grid(listing.trimmed(), figures, 10_000.0).total for listing in listings)
+    return next(n for n in (4, 3, 2, 1) if n == 1 or widest * n + GUTTER * (n - 1) <= area.width)

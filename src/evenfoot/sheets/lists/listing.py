@@ -27,21 +27,25 @@ class Kind(StrEnum):
     MARK = "mark"
     LENGTH = "length"
     CUT = "cut"
+    KEY = "key"
+    """A length to cut that the list is for; written boldly."""
     COUNT = "count"
     NUMBER = "number"
     MONEY = "money"
     VERDICT = "verdict"
 
 
-NUMERIC = frozenset({Kind.LENGTH, Kind.CUT, Kind.COUNT, Kind.NUMBER, Kind.MONEY})
+LENGTHS = frozenset({Kind.LENGTH, Kind.CUT, Kind.KEY})
+NUMERIC = frozenset({Kind.LENGTH, Kind.CUT, Kind.KEY, Kind.COUNT, Kind.NUMBER, Kind.MONEY})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
-    """One column: the code of its heading and what it holds; lengths are mm."""
+    """One column: the code of its heading and what it holds; lengths are mm. ``most`` is its widest on paper [mm]."""
 
     code: str
     kind: Kind = Kind.TEXT
+    most: float = 150.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,12 +68,25 @@ class Listing:
         """Return one row as it is written on a sheet."""
         return tuple(written(value, f.kind, figures) for value, f in zip(row, self.fields, strict=True))
 
+    def trimmed(self) -> Listing:
+        """Return the same list without columns that hold nothing; the first always stays."""
+        kept = [
+            index
+            for index in range(len(self.fields))
+            if index == 0 or any(row[index] not in {None, ""} for row in self.rows)
+        ]
+        return Listing(
+            code=self.code,
+            fields=tuple(self.fields[i] for i in kept),
+            rows=tuple(tuple(row[i] for i in kept) for row in self.rows),
+        )
+
     def table(self, figures: Figures) -> Table:
         """Return the rows for the workbook: lengths as numbers in mm, and in the job's unit where that is another."""
         columns: list[Column] = []
         picks: list[tuple[int, str]] = []
         for index, (field, heading) in enumerate(zip(self.fields, self.headings(figures), strict=True)):
-            is_length = field.kind in {Kind.LENGTH, Kind.CUT}
+            is_length = field.kind in LENGTHS
             if is_length and figures.speaker.unit != "mm":
                 columns.append(Column(title=heading))
                 picks.append((index, "said"))
@@ -97,11 +114,11 @@ def written(value: Value, kind: Kind, figures: Figures) -> str:
         return figures.mark(value) if kind is Kind.MARK else value
     if kind is Kind.LENGTH:
         return figures.length(float(value))
-    if kind is Kind.CUT:
+    if kind in {Kind.CUT, Kind.KEY}:
         return figures.cut(float(value))
     return figures.number(float(value), 2)
 
 
 def _column_kind(kind: Kind) -> str:
-    names = {Kind.LENGTH: "length", Kind.CUT: "length", Kind.COUNT: "count", Kind.NUMBER: "number", Kind.MONEY: "money"}
-    return names.get(kind, "text")
+    names = {Kind.COUNT: "count", Kind.NUMBER: "number", Kind.MONEY: "money"}
+    return "length" if kind in LENGTHS else names.get(kind, "text")

@@ -117,7 +117,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
         title=bench.title("boards", number=window.number, count=window.count),
         shapes=sketch.finish(),
         scale=window.scale,
-        has_house=True,
+        house="below",
         matches=texts,
         homeless=tuple(sketch.homeless),
     )
@@ -159,7 +159,6 @@ def _piece(sketch: Sketch, piece: BoardPiece, layout: Layout, figures: Figures) 
             is_bold=False,
             layer="board",
             member=piece.mark,
-            has_halo=False,
         )
     )
 
@@ -205,6 +204,7 @@ def _start_edge(sketch: Sketch, layout: Layout, figures: Figures) -> None:
             layer="start",
         )
     )
+    sketch.placer.block((min(x, tip[0]) - 2.5, min(y, tip[1]), max(x, tip[0]) + 2.5, max(y, tip[1])))
     sketch.label(
         Label(
             text=figures.speaker.say("sheet.start-edge"),
@@ -256,7 +256,7 @@ def board_list(bench: Bench) -> Listing:
         fields=(
             Field(code="mark", kind=Kind.MARK),
             Field(code="row", kind=Kind.COUNT),
-            Field(code="length", kind=Kind.CUT),
+            Field(code="length", kind=Kind.KEY),
             Field(code="width", kind=Kind.CUT),
             Field(code="kind"),
         ),

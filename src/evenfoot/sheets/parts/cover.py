@@ -41,7 +41,7 @@ def cover_sheet(bench: Bench, others: Sequence[Draft]) -> Draft:
         title=bench.say("sheet-title.cover"),
         shapes=(*_summary(bench, left), *plan, *index),
         scale=scale,
-        has_house=True,
+        house="below",
     )
 
 

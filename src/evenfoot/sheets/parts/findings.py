@@ -42,12 +42,12 @@ def check_list(bench: Bench, verdicts: tuple[Verdict, ...], code: str) -> Listin
         code=code,
         fields=(
             Field(code="verdict", kind=Kind.VERDICT),
-            Field(code="subject", kind=Kind.MARK),
+            Field(code="subject", kind=Kind.MARK, most=30.0),
             Field(code="ratio"),
             Field(code="finding"),
-            Field(code="also", kind=Kind.TEXT),
-            Field(code="case"),
-            Field(code="clause"),
+            Field(code="also", most=40.0),
+            Field(code="case", most=34.0),
+            Field(code="clause", most=44.0),
         ),
         rows=tuple(_row(bench, group) for group in found),
     )

@@ -11,7 +11,7 @@ from evenfoot.ink import Dimension, Fill, Pen, Polygon
 from evenfoot.layout import Axis
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
-from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of, thinned
+from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
 from evenfoot.sheets.drafting.paper import FIGURE, WORD
 from evenfoot.sheets.drafting.placing import Label
 from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, house, matches, shrunk, windows
@@ -28,6 +28,8 @@ SIDE = 8.0
 MARK = 3.6
 LAPS = frozenset({JointKind.LAP_OVER, JointKind.LAP_UNDER})
 HIDDEN = (1.6, 1.0)
+HALF_LINE = 0.25
+"""A little more than half the width of an object line [mm]."""
 
 Corners = tuple[tuple[float, float], tuple[float, float]]
 
@@ -101,11 +103,11 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
     _timbers(sketch, frame, figures)
     for post in frame.posts:
         _post(sketch, post, figures)
-    _obstacles(sketch, bench)
+    draw_obstacles(sketch, bench)
     upright = course(view, "up", zero=faces(bench, Axis.Y)[0], offset=-OFFSET)
     flat = course(view, "across", zero=faces(bench, Axis.X)[0], offset=OFFSET)
-    sketch.add(*chain(upright, thinned(up, view.ratio), figures))
-    sketch.add(*chain(flat, thinned(across, view.ratio), figures))
+    sketch.add(*chain(upright, up, figures))
+    sketch.add(*chain(flat, across, figures))
     if not any(side == "right" for side, _ in window.neighbours):
         sketch.add(*_depths(bench, sketch))
     sketch.add(*house(view, figures))
@@ -119,7 +121,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
         title=bench.title("frame", number=window.number, count=window.count),
         shapes=shapes,
         scale=window.scale,
-        has_house=True,
+        house="below",
         matches=texts,
         homeless=tuple(sketch.homeless),
     )
@@ -157,18 +159,25 @@ def _lap(sketch: Sketch, joint: Joint, upper: Member, lower: Member) -> None:
     low, high = (max(ux0, lx0), max(uy0, ly0)), (min(ux1, lx1), min(uy1, ly1))
     if low[0] >= high[0] or low[1] >= high[1]:
         return
+    spare = HALF_LINE * sketch.view.ratio
+    wide = (spare, 0.0) if is_along_x(upper) else (0.0, spare)
+    low, high = (low[0] - wide[0], low[1] - wide[1]), (high[0] + wide[0], high[1] + wide[1])
+    ends = [end[:2] for end in (upper.start, upper.end)]
     corners = (low, (high[0], low[1]), high, (low[0], high[1]))
     sketch.area_of(corners, Polygon(points=(), pen=None, fill=Fill.PAPER, layer="joint", member=joint.mark))
-    sides = ((corners[0], corners[1]), (corners[3], corners[2]), (corners[0], corners[3]), (corners[1], corners[2]))
-    kept = sides[:2] if is_along_x(upper) else sides[2:]
-    ends = [side for side in sides if side not in kept and _is_at_end(side, upper)]
-    for a, b in (*kept, *ends):
+    sides = ((corners[0], corners[1]), (corners[3], corners[2]))
+    across = ((corners[0], corners[3]), (corners[1], corners[2]))
+    if not is_along_x(upper):
+        sides, across = across, sides
+    for a, b in sides:
         sketch.line(a, b, Pen.OBJECT, layer="joint")
-
-
-def _is_at_end(side: Corners, member: Member) -> bool:
-    axis = 0 if is_along_x(member) else 1
-    return any(abs(side[0][axis] - end[axis]) < 0.5 for end in (member.start, member.end))
+    axis = 0 if is_along_x(upper) else 1
+    for a, b in across:
+        for end in ends:
+            if abs(a[axis] - end[axis]) <= 2 * spare:
+                at = end[axis]
+                pair = ((at, a[1]), (at, b[1])) if axis == 0 else ((a[0], at), (b[0], at))
+                sketch.line(*pair, Pen.OBJECT, layer="joint")
 
 
 def _post(sketch: Sketch, post: PostPlace, figures: Figures) -> None:
@@ -202,7 +211,7 @@ def _footings(sketch: Sketch, bench: Bench) -> None:
         sketch.area_of(corners, look)
 
 
-def _obstacles(sketch: Sketch, bench: Bench) -> None:
+def draw_obstacles(sketch: Sketch, bench: Bench) -> None:
     """Draw what no post may stand on, hatched, with the clear space around it."""
     for obstacle in bench.plan.job.site.obstacles:
         x0, y0, x1, y1 = obstacle.x, obstacle.y, obstacle.x + obstacle.width, obstacle.y + obstacle.depth

@@ -1,4 +1,4 @@
-"""The ground plan: where levels were read, what they were, which way the ground falls, and what to doubt."""
+"""The ground plan: where footings go, how high the ground is there, where it was read, and what to doubt."""
 
 from __future__ import annotations
 
@@ -12,11 +12,13 @@ from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
 from evenfoot.sheets.drafting.paper import FIGURE
 from evenfoot.sheets.drafting.placing import Label
 from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, house, matches, shrunk, windows
-from evenfoot.sheets.drafting.scale import scales
+from evenfoot.sheets.drafting.scale import between, scales
 from evenfoot.sheets.drafting.sketch import Sketch, around
 from evenfoot.sheets.lists.listing import Field, Kind, Listing
+from evenfoot.sheets.parts.framing import draw_obstacles
 
-COARSEST = 200.0
+COARSEST = 50.0
+"""At a smaller scale than this the marks have no room [-]."""
 LARGEST = 8.0
 OFFSET = 7.0
 ARROW = 26.0
@@ -32,8 +34,9 @@ def ground_sheets(bench: Bench) -> tuple[Draft, ...]:
     body = shrunk(bench.area, notes)
     xs = [*bench.outline_x, *(p.x for p in points)]
     ys = [0.0, *bench.outline_y, *(p.y for p in points)]
-    across = merged(tuple(Station(distance=p.x) for p in points))
-    up = merged(tuple(Station(distance=p.y) for p in points))
+    posts = bench.plan.frame.posts
+    across = merged(tuple(Station(distance=d) for d in (0.0, *(p.x - bench.outline_x[0] for p in posts))))
+    up = merged(tuple(Station(distance=d) for d in (0.0, *(p.y for p in posts))))
     bands = Bands(
         left=OFFSET + reach_of(up, bench.figures) + 2.0,
         right=14.0,
@@ -41,7 +44,13 @@ def ground_sheets(bench: Bench) -> tuple[Draft, ...]:
         bottom=12.0,
     )
     low = min(ys) if min(ys) >= 0.0 else min(ys) - MARGIN
-    subject = Subject(code="ground", u=(min(xs) - MARGIN, max(xs) + MARGIN), v=(low, max(ys) + MARGIN))
+    subject = Subject(
+        code="ground",
+        u=(min(xs) - MARGIN, max(xs) + MARGIN),
+        v=(low, max(ys) + MARGIN),
+        stops_u=between(tuple(p.x for p in posts)),
+        stops_v=between(tuple(p.y for p in posts)),
+    )
     choices = tuple(s for s in scales(bench.figures) if s.ratio >= LARGEST)
     drafts = (
         _sheet(replace(bench, area=body), window, up, across)
@@ -56,11 +65,12 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
     outline = plan.layout.outline
     for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
         sketch.line(a, b, Pen.PENCIL, dash=(3.0, 1.2), layer="floor")
+    draw_obstacles(sketch, bench)
     _posts(sketch, bench)
     _readings(sketch, bench)
     _arrow(sketch, bench)
     sketch.add(*chain(course(view, "up", zero=0.0, offset=-OFFSET), up, figures))
-    sketch.add(*chain(course(view, "across", zero=0.0, offset=OFFSET), across, figures))
+    sketch.add(*chain(course(view, "across", zero=bench.outline_x[0], offset=OFFSET), across, figures))
     sketch.add(*house(view, figures))
     lines, texts = matches(window, bench.area, figures)
     sketch.add(*lines)
@@ -71,22 +81,30 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
         title=bench.title("ground", number=window.number, count=window.count),
         shapes=sketch.finish(),
         scale=window.scale,
-        has_house=True,
+        house="below",
         matches=texts,
         homeless=tuple(sketch.homeless),
     )
 
 
 def _posts(sketch: Sketch, bench: Bench) -> None:
-    for post in bench.plan.frame.posts:
-        half = post.width / 2
-        corners = (
-            (post.x - half, post.y - half),
-            (post.x + half, post.y - half),
-            (post.x + half, post.y + half),
-            (post.x - half, post.y + half),
-        )
-        sketch.area_of(corners, Polygon(points=(), pen=Pen.PENCIL, layer="post", member=post.mark))
+    """Draw every footing with its post, its mark and the level of the ground there."""
+    for cut in bench.plan.posts.cuts:
+        for half, pen in ((bench.plan.job.frame.footing.size / 2, Pen.OBJECT), (cut.width / 2, Pen.PENCIL)):
+            corners = (
+                (cut.x - half, cut.y - half),
+                (cut.x + half, cut.y - half),
+                (cut.x + half, cut.y + half),
+                (cut.x - half, cut.y + half),
+            )
+            sketch.area_of(corners, Polygon(points=(), pen=pen, layer="footing", member=cut.mark))
+        if not sketch.view.holds((cut.x, cut.y)):
+            continue
+        centre = sketch.view.at((cut.x, cut.y))
+        reach = sketch.view.paper(bench.plan.job.frame.footing.size / 2)
+        text = f"{bench.figures.mark(cut.mark)}  {bench.figures.level(cut.ground)}"
+        spots = around(centre, reach, FIGURE)
+        sketch.label(Label(text=text, point=centre, spots=spots, size=FIGURE, layer="footing", member=cut.mark))
 
 
 def _readings(sketch: Sketch, bench: Bench) -> None:

@@ -61,7 +61,16 @@ def _signature(member: Member, cuts: tuple[Cut, ...]) -> object:
         round(member.length * 2),
     )
     where = tuple(
-        (c.kind, c.face, round(c.begin * 2), round(c.finish * 2), round(c.depth * 2), round(c.height * 2), c.angle_deg)
+        (
+            c.kind,
+            c.face,
+            round(c.begin * 2),
+            round(c.finish * 2),
+            round(c.depth * 2),
+            round(c.height * 2),
+            c.angle_deg,
+            line_of(c, member),
+        )
         for c in cuts
     )
     return what, where
@@ -78,13 +87,15 @@ def scale_for(bench: Bench, found: tuple[Pattern, ...]) -> Scale:
 def marking_flow(bench: Bench, flow: Flow, scale: Scale, found: tuple[Pattern, ...]) -> None:
     """Write every different timber: its marks, its side, its cuts."""
     flow.paragraph(bench.say("sheet-note.marking"), Style(after=3.0))
-    for pattern in found:
-        _pattern(bench, flow, scale, pattern)
+    sides = [_Side(bench, pattern, scale) for pattern in found]
+    widest = max((side.width for side in sides), default=0.0)
+    for side in sides:
+        _pattern(bench, flow, side, widest)
 
 
-def _pattern(bench: Bench, flow: Flow, scale: Scale, pattern: Pattern) -> None:
-    member, figures = pattern.first, bench.figures
-    side = _Side(bench, pattern, scale)
+def _pattern(bench: Bench, flow: Flow, side: _Side, widest: float) -> None:
+    pattern, figures = side.pattern, bench.figures
+    member = pattern.first
     flow.heading(
         bench.say("sheet.timbers-alike", marks=figures.marks(tuple(m.mark for m in pattern.members))),
         keep=side.height + 20.0,
@@ -100,8 +111,10 @@ def _pattern(bench: Bench, flow: Flow, scale: Scale, pattern: Pattern) -> None:
         ),
         Style(size=FIGURE, after=2.0),
     )
-    flow.figure(side.height, side.draw)
-    if pattern.cuts:
+    if not pattern.cuts:
+        flow.figure(side.height, side.draw)
+    elif not flow.beside(cut_list(bench, pattern), side.height, side.draw, widest):
+        flow.figure(side.height, side.draw)
         flow.listing(cut_list(bench, pattern), has_title=False)
     flow.gap(3.0)
 
@@ -131,7 +144,7 @@ def cut_list(bench: Bench, pattern: Pattern) -> Listing:
                 cut.depth or None,
                 cut.height or None,
                 cut.angle_deg or None,
-                cut.joint.split(".", 1)[0] or None,
+                line_of(cut, pattern.first),
             )
             for number, cut in enumerate(pattern.cuts, start=1)
         ),
@@ -168,6 +181,13 @@ def all_cuts(bench: Bench) -> Listing:
     )
 
 
+def line_of(cut: Cut, member: Member) -> str:
+    """Return the grid line of the other timber of a joint: a letter on timbers along the house, else a number."""
+    place = cut.joint.split(".", 1)[0]
+    wanted = str.isalpha if is_along_x(member) else str.isdigit
+    return "".join(c for c in place if wanted(c)) or place
+
+
 class _Side:
     """One timber with its start at the left, so that its right side is seen (right as one looks along it)."""
 
@@ -182,6 +202,11 @@ class _Side:
         self.above = OFFSET + reach_of(self.stations, bench.figures) + 1.5
         self.deep = pattern.first.depth / scale.ratio
         self.below = FIGURE + 6.0 if pattern.cuts else 2.0
+
+    @property
+    def width(self) -> float:
+        """Width of the whole drawing [mm]."""
+        return 2 * ROOM_AT_ENDS + (self.pattern.first.length + self.pattern.first.width) / self.scale.ratio
 
     @property
     def height(self) -> float:

@@ -27,7 +27,7 @@ def step_list(bench: Bench) -> Listing:
         code="steps",
         fields=(
             Field(code="number", kind=Kind.COUNT),
-            Field(code="step"),
+            Field(code="step", most=130.0),
             Field(code="days"),
             Field(code="dates"),
             Field(code="hours", kind=Kind.NUMBER),
@@ -53,13 +53,17 @@ def _step(bench: Bench, step: WorkStep) -> tuple[Value, ...]:
         round(step.hours, 1),
         round(step.wait_hours, 1) or None,
         bench.say("sheet.comma").join(str(n) for n in step.after),
-        bench.figures.marks(step.marks),
+        "" if step.how else bench.figures.some(step.marks),
     )
 
 
 def step_words(bench: Bench, step: WorkStep) -> str:
-    """Return what is done in a step."""
-    return bench.say(f"step.{step.step}")
+    """Return what is done in a step; putting the frame together says how, and with which timbers."""
+    said = bench.say(f"step.{step.step}")
+    if not step.how:
+        return said
+    how = bench.say(f"assembly.{step.how}", marks=bench.figures.marks(step.marks))
+    return bench.say("sheet.step-how", step=said, how=how)
 
 
 def caution_list(bench: Bench) -> Listing:
@@ -91,7 +95,7 @@ def upkeep_list(bench: Bench) -> Listing:
 
 
 def exposure_list(bench: Bench) -> Listing:
-    """Return the details that rot first, the worst first, with what would help."""
+    """Return the details that rot first, the worst first; what would help stands with the checks."""
     figures = bench.figures
     worst = sorted(bench.plan.timber.exposures, key=lambda e: -e.ratio)
     return Listing(
@@ -100,14 +104,12 @@ def exposure_list(bench: Bench) -> Listing:
             Field(code="detail"),
             Field(code="species"),
             Field(code="exposure", kind=Kind.NUMBER),
-            Field(code="helps"),
         ),
         rows=tuple(
             (
                 figures.said("detail", e.detail),
                 figures.said("species", e.species),
                 round(e.ratio, 2),
-                figures.said("remedy", e.remedy) if e.remedy else "",
             )
             for e in worst
         ),

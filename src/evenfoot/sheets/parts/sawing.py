@@ -11,13 +11,15 @@ from evenfoot.sheets.drafting.chain import Course, Station, chain, merged, reach
 from evenfoot.sheets.drafting.grain import long_grain
 from evenfoot.sheets.drafting.paper import FIGURE, WORD
 from evenfoot.sheets.drafting.scale import Room, Scale, fitting, scales
-from evenfoot.sheets.lists.flow import Flow, Shape, Style
+from evenfoot.sheets.lists.flow import GUTTER, Flow, Shape, Style
 from evenfoot.sheets.lists.listing import Field, Kind, Listing
 from evenfoot.sheets.lists.wrap import wrap
 
 BAR = 7.0
 """Height of a bar on paper; its width is not to scale [mm]."""
 OFFSET = 1.6
+READABLE = 25.0
+"""Sticks are drawn two abreast where this scale lets them [-]."""
 SIDE = 24.0
 """Paper at the left of a bar for how many there are [mm]."""
 
@@ -43,11 +45,22 @@ def alike(section: SectionPlan) -> tuple[Alike, ...]:
     return tuple(Alike(sticks=tuple(group)) for group in groups.values())
 
 
+def columns_of(bench: Bench) -> int:
+    """Return 2 where the longest stick stands well in half of a sheet, else 1."""
+    half = (bench.area.width - GUTTER) / 2 - SIDE - 8.0
+    return 2 if _longest(bench) / READABLE <= half else 1
+
+
+def _longest(bench: Bench) -> float:
+    return max((s.length for p in bench.plan.cutting.sections for s in p.sticks), default=1000.0)
+
+
 def scale_for(bench: Bench) -> Scale:
-    """Return the one scale at which the longest stick fits across a sheet."""
-    longest = max((s.length for p in bench.plan.cutting.sections for s in p.sticks), default=1000.0)
-    room = Room(width=bench.area.width - SIDE - 8.0, height=1.0)
-    return fitting(scales(bench.figures), room, width=longest, height=0.0, coarsest=float("inf"))
+    """Return the one scale at which the longest stick fits across a column."""
+    count = columns_of(bench)
+    width = (bench.area.width - GUTTER * (count - 1)) / count
+    room = Room(width=width - SIDE - 8.0, height=1.0)
+    return fitting(scales(bench.figures), room, width=_longest(bench), height=0.0, coarsest=float("inf"))
 
 
 def sawing_flow(bench: Bench, flow: Flow, scale: Scale) -> None:

@@ -12,21 +12,25 @@ from evenfoot.layout import Axis
 from evenfoot.posts import PostCut
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
-from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of, thinned
-from evenfoot.sheets.drafting.grain import end_grain
-from evenfoot.sheets.drafting.paper import FIGURE
+from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
+from evenfoot.sheets.drafting.grain import end_grain, long_grain
+from evenfoot.sheets.drafting.paper import FIGURE, Area
 from evenfoot.sheets.drafting.placing import Label
-from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, matches, shrunk, windows
+from evenfoot.sheets.drafting.plans import HATCH_STEP, Bands, Notes, Subject, Window, course, matches, shrunk, windows
 from evenfoot.sheets.drafting.scale import between, scales
-from evenfoot.sheets.drafting.sketch import Sketch, along, paper_box
+from evenfoot.sheets.drafting.sketch import Sketch, along, beside, paper_box
 from evenfoot.sheets.parts.framing import faces, is_along_x
 
 COARSEST = 50.0
 OFFSET = 7.0
 WALL = 100.0
 """Thickness of the house wall as drawn [mm]; where it ends is not the floor's business."""
+SILL = 20.0
+"""Thickness of the sill as drawn [mm]."""
 AIR = 140.0
 """Drawn above the highest and below the lowest thing [mm]."""
+PAST_POST = 260.0
+"""Drawn past the axis of the first post on the sheet of the height stack [mm]."""
 GROUND_STEPS = 48
 MARK = 3.6
 
@@ -49,10 +53,30 @@ class Plane:
     """Mark of the grid line behind the cut, empty when there is none."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A stretch of a section that gets its own sheet: its code, the posts named at its ends, and its extent."""
+
+    code: str
+    plane: Plane
+    posts: tuple[PostCut, ...]
+    u: tuple[float, float]
+
+
 def section_sheets(bench: Bench) -> tuple[Draft, ...]:
-    """Return the section away from the house, then the one along it."""
-    planes = (_plane(bench, Axis.Y), _plane(bench, Axis.X))
-    return tuple(draft for plane in planes if plane is not None for draft in _sheets(bench, plane))
+    """Return the height stack at the house, the section away from it, and the one along it."""
+    away, along_house = _plane(bench, Axis.Y), _plane(bench, Axis.X)
+    if away is None or along_house is None:
+        return ()
+    edges, ends = bench.outline_y, bench.outline_x
+    start = min(0.0, edges[0]) - WALL
+    first = away.posts[0]
+    parts = (
+        Part(code="stack", plane=away, posts=(first,), u=(start, min(first.y + PAST_POST, edges[1] + AIR))),
+        Part(code="section-away", plane=away, posts=away.posts, u=(start, edges[1] + AIR)),
+        Part(code="section-along", plane=along_house, posts=along_house.posts, u=(ends[0] - AIR, ends[1] + AIR)),
+    )
+    return tuple(draft for part in parts for draft in _sheets(bench, part))
 
 
 def _plane(bench: Bench, axis: Axis) -> Plane | None:
@@ -85,32 +109,36 @@ def _position(member: Member) -> float:
     return round(member.start[1] if is_along_x(member) else member.start[0], 1)
 
 
-def _sheets(bench: Bench, plane: Plane) -> tuple[Draft, ...]:
-    figures = bench.figures
-    notes = Notes(_notes(bench, plane), bench.area)
+def _sheets(bench: Bench, part: Part) -> tuple[Draft, ...]:
+    notes = Notes(_notes(bench, part.plane), bench.area)
     body = shrunk(bench.area, notes)
-    left, right = _levels(bench, plane.posts[0]), _levels(bench, plane.posts[-1])
-    foot = _foot_stations(bench, plane)
+    found = _windows(bench, part, body, has_right=len(part.posts) > 1)
+    if len(found) > 1:
+        found = _windows(bench, part, body, has_right=False)
+    drafts = (_sheet(replace(bench, area=body), part, window) for window in found)
+    return tuple(replace(draft, shapes=(*draft.shapes, *notes.shapes())) for draft in drafts)
+
+
+def _windows(bench: Bench, part: Part, body: Area, *, has_right: bool) -> tuple[Window, ...]:
+    """Return the windows of a section, with room for levels at the left, and at the right where they are wanted."""
+    figures = bench.figures
+    stations = [s for post in part.posts for s in _levels(bench, post)]
+    rod = OFFSET + reach_of(tuple(stations), figures, is_level=True) + 2.0
+    foot = _foot_stations(bench, part.plane)
     bands = Bands(
-        left=OFFSET + reach_of(left, figures, is_level=True) + 2.0,
-        right=OFFSET + reach_of(right, figures, is_level=True) + 2.0,
-        top=7.0,
+        left=rod,
+        right=rod if has_right else 8.0,
+        top=12.0,
         bottom=OFFSET + reach_of(foot, figures) + 2.0,
     )
-    is_away = plane.axis is Axis.Y
-    edges = bench.outline_y if is_away else bench.outline_x
-    levels = [s.distance for s in (*left, *right)]
+    levels = [s.distance for s in stations]
     subject = Subject(
-        code="section-away" if is_away else "section-along",
-        u=(min(0.0, edges[0]) - WALL if is_away else edges[0] - AIR, edges[1] + AIR),
-        v=(min(levels) - AIR, max(levels) + AIR),
-        stops_u=between(tuple(s.distance + _zero(bench, plane) for s in foot)),
+        code=part.code,
+        u=part.u,
+        v=(min(levels) - AIR / 2, max(levels) + AIR / 2),
+        stops_u=between(tuple(s.distance + _zero(bench, part.plane) for s in foot)),
     )
-    drafts = (
-        _sheet(replace(bench, area=body), plane, window, (left, right, foot))
-        for window in windows(subject, bands, body, scales(figures), coarsest=COARSEST)
-    )
-    return tuple(replace(draft, shapes=(*draft.shapes, *notes.shapes())) for draft in drafts)
+    return windows(subject, bands, body, scales(figures), coarsest=COARSEST)
 
 
 def _zero(bench: Bench, plane: Plane) -> float:
@@ -126,7 +154,7 @@ def _levels(bench: Bench, post: PostCut) -> tuple[Station, ...]:
         if layer.thing != "drop"
     ]
     zero = Station(distance=0.0, tag=bench.say("sheet-thing.indoors"))
-    return merged((zero, *tags))
+    return merged((zero, *tags), bench.say("sheet.comma"))
 
 
 def _foot_stations(bench: Bench, plane: Plane) -> tuple[Station, ...]:
@@ -140,47 +168,49 @@ def _foot_stations(bench: Bench, plane: Plane) -> tuple[Station, ...]:
     return merged((Station(distance=0.0), *lines))
 
 
-def _sheet(bench: Bench, plane: Plane, window: Window, stations: tuple[tuple[Station, ...], ...]) -> Draft:
-    view, figures = window.view, bench.figures
+def _sheet(bench: Bench, part: Part, window: Window) -> Draft:
+    view, plane = window.view, part.plane
     sketch = Sketch(view, bench.area)
     _ground(sketch, bench, plane)
     if plane.axis is Axis.Y:
-        _house(sketch, bench)
+        _house(sketch, bench, plane)
     for post in plane.posts:
         _post(sketch, post, plane, bench)
     _timbers(sketch, bench, plane)
     _boards(sketch, bench, plane)
-    left, right, foot = stations
-    zero = course(view, "up", zero=0.0, offset=-OFFSET)
-    sketch.add(*chain(zero, left, figures, is_level=True))
-    sketch.add(*chain(replace(zero, edge=view.right, offset=OFFSET), right, figures, is_level=True))
     flat = course(view, "across", zero=_zero(bench, plane), offset=-OFFSET)
-    sketch.add(*chain(replace(flat, edge=view.bottom), thinned(foot, view.ratio), figures))
-    _post_names(sketch, bench, plane)
-    lines, texts = matches(window, bench.area, figures)
+    sketch.add(*chain(replace(flat, edge=view.bottom), _foot_stations(bench, plane), bench.figures))
+    _rods(sketch, bench, part, is_alone=window.count == 1)
+    lines, texts = matches(window, bench.area, bench.figures)
     sketch.add(*lines)
     sketch.reserve(*(text for _, text in texts))
-    name = "section-away" if plane.axis is Axis.Y else "section-along"
     return Draft(
         code=window.code,
-        group=bench.title(name, number=1, count=1),
-        title=bench.title(name, number=window.number, count=window.count),
+        group=bench.title(part.code, number=1, count=1),
+        title=bench.title(part.code, number=window.number, count=window.count),
         shapes=sketch.finish(),
         scale=window.scale,
+        house="left" if plane.axis is Axis.Y else "behind",
         matches=texts,
         homeless=tuple(sketch.homeless),
     )
 
 
-def _post_names(sketch: Sketch, bench: Bench, plane: Plane) -> None:
-    """Name the posts at both ends over their level rods."""
+def _rods(sketch: Sketch, bench: Bench, part: Part, *, is_alone: bool) -> None:
+    """Draw the levels at the first post in view at the left, and where all is on one sheet at the last at the right."""
     view = sketch.view
-    for post, x, anchor in (
-        (plane.posts[0], view.left - OFFSET, Anchor.END),
-        (plane.posts[-1], view.right + OFFSET, Anchor.START),
-    ):
+    is_away = part.plane.axis is Axis.Y
+    posts = [c for c in part.posts if view.u[0] <= (c.y if is_away else c.x) <= view.u[1]]
+    if not posts:
+        return
+    zero = course(view, "up", zero=0.0, offset=-OFFSET)
+    places = [(posts[0], zero, view.left - OFFSET, Anchor.END)]
+    if is_alone and len(posts) > 1:
+        places.append((posts[-1], replace(zero, edge=view.right, offset=OFFSET), view.right + OFFSET, Anchor.START))
+    for post, rod, x, anchor in places:
+        sketch.add(*chain(rod, _levels(bench, post), bench.figures, is_level=True))
         said = bench.say("sheet.levels-at", mark=bench.figures.mark(post.mark))
-        sketch.add(Text(at=(x, view.top - 2.5), text=said, size=FIGURE, anchor=anchor, is_bold=True, layer="dimension"))
+        sketch.add(Text(at=(x, view.top - 8.0), text=said, size=FIGURE, anchor=anchor, is_bold=True, layer="dimension"))
 
 
 def _ground(sketch: Sketch, bench: Bench, plane: Plane) -> None:
@@ -199,25 +229,22 @@ def _ground(sketch: Sketch, bench: Bench, plane: Plane) -> None:
             sketch.line(a, (a[0] - stroke, a[1] - stroke), Pen.PENCIL, layer="ground")
 
 
-def _house(sketch: Sketch, bench: Bench) -> None:
-    """Draw the wall in hatching, the finished floor indoors and the sill."""
+def _house(sketch: Sketch, bench: Bench, plane: Plane) -> None:
+    """Draw the wall in hatching, the sill on it, and the level of the finished floor indoors."""
     view, sill = sketch.view, bench.plan.job.site.sill
     if view.u[0] > -1.0:
         return
-    bottom = bench.plan.ground.level(0.0, 0.0).z
-    for v0, v1 in ((bottom, min(sill, 0.0) - 20.0),):
-        sketch.area_of(((-WALL, v0), (0.0, v0), (0.0, v1), (-WALL, v1)), paper_box(layer="house"))
-        step = 2.6 * view.ratio
-        place = v0
-        while place < v1 + WALL:
-            a, b = (-WALL, place - WALL), (0.0, place)
-            cut = _between(a, b, v0, v1)
-            if cut is not None:
-                sketch.line(*cut, Pen.FINE, layer="house")
-            place += step
-    top = ((-WALL, sill - 20.0), (0.0, sill - 20.0), (0.0, sill), (-WALL, sill))
+    low, high = bench.plan.ground.level(plane.line, 0.0).z, sill - SILL
+    sketch.area_of(((-WALL, low), (0.0, low), (0.0, high), (-WALL, high)), paper_box(layer="house"))
+    place = low
+    while place < high + WALL:
+        cut = _between((-WALL, place - WALL), (0.0, place), low, high)
+        if cut is not None:
+            sketch.line(*cut, Pen.FINE, layer="house")
+        place += HATCH_STEP * view.ratio
+    top = ((-WALL, high), (0.0, high), (0.0, sill), (-WALL, sill))
     sketch.area_of(top, paper_box(Fill.SHADE, layer="house"))
-    sketch.line((view.u[0], 0.0), (-WALL * 0.4, 0.0), Pen.WATER, dash=(2.0, 1.0), layer="house")
+    sketch.line((-WALL, 0.0), (-WALL * 0.4, 0.0), Pen.WATER, dash=(2.0, 1.0), layer="house")
 
 
 def _between(a: Point, b: Point, low: float, high: float) -> tuple[Point, Point] | None:
@@ -246,7 +273,7 @@ def _post(sketch: Sketch, cut: PostCut, plane: Plane, bench: Bench) -> None:
     if sketch.view.holds((u, cut.underside)):
         lift = sketch.view.paper(half)
         text = f"{bench.figures.mark(cut.mark)}  {bench.figures.cut(cut.length)}"
-        spots = along(a, b, lift=lift, size=FIGURE)
+        spots = (*beside(a, b, lift=lift, size=FIGURE), *along(a, b, lift=lift, size=FIGURE))
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         sketch.label(Label(text=text, point=middle, spots=spots, size=FIGURE, layer="post", member=cut.mark))
 
@@ -254,9 +281,7 @@ def _post(sketch: Sketch, cut: PostCut, plane: Plane, bench: Bench) -> None:
 def _timbers(sketch: Sketch, bench: Bench, plane: Plane) -> None:
     """Draw the timbers seen behind the cut, then those that are cut, with their rings."""
     members = bench.plan.frame.members
-    runs_along = [m for m in members if is_along_x(m) is (plane.axis is Axis.X) and m.role is not Role.BLOCK]
-    seen = [m for m in runs_along if abs(_position(m) - plane.line) < 1.0]
-    for member in seen:
+    for member in _seen(members, plane):
         _side(sketch, member, plane)
         _name(sketch, member, plane, bench)
     for member in members:
@@ -265,6 +290,18 @@ def _timbers(sketch: Sketch, bench: Bench, plane: Plane) -> None:
         ends = sorted((member.start[0], member.end[0]) if plane.axis is Axis.Y else (member.start[1], member.end[1]))
         if ends[0] <= plane.at <= ends[1]:
             _cut_end(sketch, member, plane)
+
+
+def _seen(members: tuple[Member, ...], plane: Plane) -> tuple[Member, ...]:
+    """Return the timbers that run with the cut on the nearest line behind it, for beams and joists apart."""
+    out: list[Member] = []
+    for role in (Role.JOIST, Role.BEAM):
+        found = [m for m in members if m.role is role and is_along_x(m) is (plane.axis is Axis.X)]
+        behind = {p for p in map(_position, found) if (p <= plane.at) is (plane.axis is Axis.Y)}
+        if behind:
+            nearest = min(behind, key=lambda p: abs(p - plane.at))
+            out += [m for m in found if _position(m) == nearest]
+    return tuple(out)
 
 
 def _ends(member: Member, plane: Plane) -> tuple[Point, Point]:
@@ -279,8 +316,19 @@ def _side(sketch: Sketch, member: Member, plane: Plane) -> None:
     look = paper_box(layer=member.role.value, member=member.mark)
     if abs(a[1] - b[1]) < 0.5:
         sketch.timber((a[0], a[1] - member.depth), b, look)
-    else:
-        sketch.area_of(body, look)
+        return
+    if sketch.area_of(body, look):
+        _sloping_grain(sketch, member, a, b)
+
+
+def _sloping_grain(sketch: Sketch, member: Member, a: Point, b: Point) -> None:
+    """Draw long grain that falls with the timber."""
+    left, right = max(a[0], sketch.view.u[0]), min(b[0], sketch.view.u[1])
+    slope = (b[1] - a[1]) / (b[0] - a[0])
+    corner = sketch.view.at((left, a[1] + slope * (left - a[0])))
+    for line in long_grain(corner, sketch.view.paper(right - left), sketch.view.paper(member.depth), seed=member.mark):
+        ends = [(x, y - slope * (x - corner[0])) for x, y in (line.a, line.b)]
+        sketch.shapes.append(replace(line, a=ends[0], b=ends[1], member=member.mark))
 
 
 def _name(sketch: Sketch, member: Member, plane: Plane, bench: Bench) -> None:
