@@ -10,8 +10,8 @@ from pydantic import ValidationError
 from evenfoot.errors import Fault, JobFileError
 from evenfoot.job.build import build_job
 from evenfoot.job.file.defaults import with_defaults
-from evenfoot.job.file.faults import faults_of, located, parsed, without
-from evenfoot.job.file.sense import NEEDS
+from evenfoot.job.file.faults import MOST_FAULTS, faults_of, located, parsed, without
+from evenfoot.job.file.sense import NEEDS, SCALE_FREE
 from evenfoot.job.file.tables import JobFile
 from evenfoot.job.file.text import Tree, read_text, read_tree
 from evenfoot.job.kinds import Standard, Unit
@@ -25,7 +25,7 @@ def read_job(path: Path | str) -> Job:
     """
     path = Path(path)
     name = path.resolve().parent.name if path.stem == "job" else path.stem
-    return parse_job(read_text(path), name=name or "job")
+    return _parse(read_text(path), name or "job", where=path.name)
 
 
 def parse_job(text: str, name: str = "job") -> Job:
@@ -33,28 +33,39 @@ def parse_job(text: str, name: str = "job") -> Job:
 
     Raises: JobFileError with every fault of the text, each with its path and line.
     """
-    tree = {"name": name} | read_tree(text, where=name)
-    file, faults = _checked(tree)
+    return _parse(text, name, where=name)
+
+
+def _parse(text: str, name: str, *, where: str) -> Job:
+    tree = {"name": name} | read_tree(text, where=where)
+    unit = known_unit(tree)
+    file, faults = _checked(tree, unit)
     if file is None:
-        _, more = _checked(without(tree, faults))
-        sound = [fault for fault in faults if not _hangs_on(fault, faults)]
-        sound += [fault for fault in more if not _is_about(fault, faults) and not _hangs_on(fault, faults)]
+        more = _second_look(tree, faults, unit) if len(faults) < MOST_FAULTS else []
+        sound = [fault for fault in (*faults, *more) if not _hangs_on(fault, faults)]
         raise JobFileError(*located(sound, text))
     return build_job(file)
 
 
-def _checked(tree: Tree) -> tuple[JobFile | None, list[Fault]]:
+def _second_look(tree: Tree, faults: list[Fault], unit: str | None) -> list[Fault]:
+    """Return the disagreements between the sound keys, found once the keys at fault are out of the way."""
+    _, more = _checked(without(tree, faults), unit or "mm")
+    return [fault for fault in more if not _is_about(fault, faults) and (unit is not None or fault.code in SCALE_FREE)]
+
+
+def _checked(tree: Tree, unit: str | None) -> tuple[JobFile | None, list[Fault]]:
     whole = with_defaults(tree, _known_standard(tree))
     try:
-        return JobFile.model_validate(whole, context={"unit": known_unit(tree)}), []
+        return JobFile.model_validate(whole, context={"unit": unit}), []
     except ValidationError as error:
         return None, faults_of(error, JobFile)
 
 
 def _hangs_on(fault: Fault, faults: list[Fault]) -> bool:
     """Return whether a disagreement rests on a key that is itself at fault."""
-    needs = NEEDS.get(fault.code, ())
-    return any(first is not fault and first.where.startswith(needs) for first in faults) if needs else False
+    needs = NEEDS.get(fault.code)
+    values = (first for first in faults if first.code not in NEEDS)
+    return needs is not None and any(first.where.startswith(needs) for first in values)
 
 
 def _is_about(fault: Fault, faults: list[Fault]) -> bool:

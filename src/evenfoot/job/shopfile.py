@@ -30,7 +30,7 @@ def read_shop(path: Path | str | None, standard: Standard = Standard.JAPAN) -> S
     if path is None:
         return _sample(standard)
     path = Path(path)
-    return parse_shop(read_text(path), name=path.stem)
+    return parse_shop(read_text(path), name=path.name)
 
 
 def parse_shop(text: str, name: str = "shop") -> Shop:

@@ -49,7 +49,8 @@ Moisture = Annotated[Fraction, Figure(low=2, high=150, unit="%")]
 
 def _day(value: Any) -> date:  # noqa: ANN401 - whatever the file holds
     if not isinstance(value, date) or isinstance(value, datetime):
-        raise fault("not-a-date", found=value, allowed="2026-11-25")
+        found = f'"{value}"' if isinstance(value, str) else value
+        raise fault("not-a-date", found=found, allowed="2026-11-25")
     return value
 
 

@@ -48,7 +48,7 @@ def faults_of(error: ValidationError, model: type[BaseModel]) -> list[Fault]:
 
 
 def located(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
-    """Return the faults with line, column and the text as typed, in the order of the lines."""
+    """Return the faults with line and column, in the order of the lines."""
     places = Places(text)
     placed: list[Fault] = []
     for fault in faults:
@@ -57,12 +57,8 @@ def located(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
             is_spread = fault.line is not None or fault.code == "more-faults"
             placed.append(fault if is_spread else replace(fault, line=1, column=1))
             continue
-        typed = shown(place.typed) if place.typed and fault.code not in _OF_TABLES else fault.found
-        placed.append(replace(fault, line=place.line, column=place.column, found=typed))
+        placed.append(replace(fault, line=place.line, column=place.column))
     return tuple(sorted(placed, key=lambda f: (f.code == "more-faults", f.line or 0, f.column or 0, f.where)))
-
-
-_OF_TABLES = frozenset({"key-missing", "key-unknown", "too-many", "too-few"})
 
 
 def written(path: Iterable[str | int]) -> str:

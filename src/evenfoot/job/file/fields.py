@@ -14,7 +14,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import PydanticCustomError, core_schema
 
 from evenfoot.errors import EvenfootError
-from evenfoot.units import UNITS, format_exact, parse_force, parse_length, parse_ratio, parse_temperature
+from evenfoot.units import UNITS, format_exact, format_ratio, parse_force, parse_length, parse_ratio, parse_temperature
 
 SKIPPED = "skipped"
 """Code of a length that cannot be read because the file's own unit is wrong; the reader says that once."""
@@ -30,23 +30,30 @@ def fault(code: str, *, found: object = "", allowed: str = "", nearest: str = ""
 
 def shown(value: object) -> str:
     """Return a value as short text, for want of the text as typed."""
-    text = str(value).lower() if isinstance(value, bool) else str(value)
+    text = _toml(value)
     return text if len(text) <= LONGEST_FOUND else f"{text[:LONGEST_FOUND]}…"
+
+
+def _toml(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, list):
+        some = [f'"{item}"' if isinstance(item, str) else _toml(item) for item in value[:LONGEST_FOUND]]
+        return f"[{', '.join(some)}]"
+    if isinstance(value, dict):
+        some = [f"{key} = {_toml(item)}" for key, item in list(value.items())[:LONGEST_FOUND]]
+        return f"{{{', '.join(some)}}}"
+    if isinstance(value, Decimal) and not value.is_finite():
+        return str(value).lower().replace("infinity", "inf")
+    return str(value)
 
 
 def nearest_word(word: str, words: Iterable[str]) -> str:
     """Return the known word closest to what was typed."""
-    return difflib.get_close_matches(word[:LONGEST_FOUND].lower(), list(words), n=1, cutoff=0.0)[0]
-
-
-def _read(parse: Callable[[], Fraction], value: object) -> Fraction:
-    if isinstance(value, bool) or not isinstance(value, str | int | Decimal):
-        raise fault("not-a-figure", found=value)
-    try:
-        return parse()
-    except EvenfootError as error:
-        facts = error.fault
-        raise fault(facts.code, found=value, allowed=facts.allowed, nearest=facts.nearest) from error
+    short = word[:LONGEST_FOUND].lower()
+    known = list(words)
+    within = [candidate for candidate in known if short and short in candidate]
+    return difflib.get_close_matches(short, within or known, n=1, cutoff=0.0)[0]
 
 
 class Field:
@@ -87,19 +94,42 @@ class Range(Field):
 
     def read(self, value: Any, info: ValidationInfo) -> Fraction:  # noqa: ANN401
         """Return the figure when it lies within the bounds."""
-        figure = _read(lambda: self.parse(value, info), value)
-        low = None if self.low is None else Fraction(str(self.low))
-        high = None if self.high is None else Fraction(str(self.high))
-        above = None if self.above is None else Fraction(str(self.above))
-        if low is not None and figure < low:
-            raise fault("too-small", found=value, allowed=self._span(info), nearest=self.text(low, info))
-        if above is not None and figure <= above:
-            raise fault(
-                "too-small", found=value, allowed=self._span(info), nearest=self.text(self.after(above, info), info)
-            )
-        if high is not None and figure > high:
-            raise fault("too-large", found=value, allowed=self._span(info), nearest=self.text(high, info))
+        figure = self._figure(value, info)
+        code, nearest = self._beyond(figure, info)
+        if code:
+            raise fault(code, found=self._found(value, info), allowed=self._span(info), nearest=nearest)
         return figure
+
+    def _beyond(self, figure: Fraction, info: ValidationInfo) -> tuple[str, str]:
+        """Return how the figure leaves the bounds, and the nearest one inside; empty when it does not."""
+        low, high, above = (
+            None if bound is None else Fraction(str(bound)) for bound in (self.low, self.high, self.above)
+        )
+        if low is not None and figure < low:
+            return "too-small", self.text(low, info)
+        if above is not None and figure <= above:
+            return "too-small", self.text(self.after(above, info), info)
+        if high is not None and figure > high:
+            return "too-large", self.text(high, info)
+        return "", ""
+
+    def _figure(self, value: Any, info: ValidationInfo) -> Fraction:  # noqa: ANN401
+        if isinstance(value, bool) or not isinstance(value, str | int | Decimal):
+            raise fault("not-a-figure", found=value)
+        try:
+            return self.parse(value, info)
+        except EvenfootError as error:
+            facts = error.fault
+            raise fault(facts.code, found=value, allowed=facts.allowed, nearest=facts.nearest) from error
+
+    def _found(self, value: Any, info: ValidationInfo) -> str:  # noqa: ANN401
+        """Return a value as typed, with the unit that it is in."""
+        unit = "" if isinstance(value, str) else self.unit_of(info)
+        return f"{shown(value)} {unit}".strip()
+
+    def unit_of(self, info: ValidationInfo) -> str:
+        """Return the unit of a bare figure."""
+        raise NotImplementedError
 
     def after(self, bound: Fraction, info: ValidationInfo) -> Fraction:  # noqa: ARG002
         """Return the next figure above a bound that a person would type."""
@@ -126,6 +156,11 @@ class Length(Range):
             raise fault(SKIPPED)
         return parse_length(value, unit=unit)
 
+    def unit_of(self, info: ValidationInfo) -> str:
+        """Return the file's unit."""
+        assert info.context is not None
+        return str(info.context["unit"])
+
     def text(self, bound: Fraction, info: ValidationInfo) -> str:
         """Return a bound in the file's unit, rounded to a step that still lies inside."""
         assert info.context is not None
@@ -151,6 +186,10 @@ class Figure(Range):
 
     unit: str = ""
 
+    def unit_of(self, info: ValidationInfo) -> str:  # noqa: ARG002
+        """Return the one unit that it can have."""
+        return self.unit
+
     def parse(self, value: Any, info: ValidationInfo) -> Fraction:  # noqa: ANN401, ARG002
         """Return the figure itself; text is no figure."""
         if isinstance(value, str):
@@ -173,6 +212,11 @@ class Spelled(Figure):
 
     reader: Callable[[Any], Fraction]
     quantity: str
+    writer: Callable[[Fraction], str] | None = None
+
+    def text(self, bound: Fraction, info: ValidationInfo) -> str:
+        """Return a bound as a person would type it."""
+        return self.writer(bound) if self.writer else super().text(bound, info)
 
     def parse(self, value: Any, info: ValidationInfo) -> Fraction:  # noqa: ANN401, ARG002
         """Return the figure in the unit used inside."""
@@ -185,7 +229,7 @@ class Spelled(Figure):
 
 def slope_between(*, low: float, high: float) -> Spelled:
     """Return a slope field [-]."""
-    return Spelled(low=low, high=high, reader=parse_ratio, quantity="slope")
+    return Spelled(low=low, high=high, reader=parse_ratio, quantity="slope", writer=format_ratio)
 
 
 def force_between(*, low: float, high: float) -> Spelled:

@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from evenfoot.errors import Fault
 
 Corner = tuple[Fraction, Fraction]
+Wrong = tuple[str, int, int]
+"""A code, the corner that it is about, and the other corner that it concerns."""
 
 SMALLEST_FLOOR = 10_000
 """mm2; a floor as small as a hand is a slip of the pen."""
 
 
-def outline_faults(corners: Sequence[Corner]) -> list[Fault]:
-    """Return what keeps the corners [mm] from being one simple shape; paths are relative to the list."""
+def outline_faults(corners: Sequence[Corner], say: Callable[[Fraction], str]) -> list[Fault]:
+    """Return what keeps the corners [mm] from being one simple shape; paths are relative to the list.
+
+    ``say`` writes a length in the unit of the file.
+    """
     if len(corners) < 3:
         return [Fault(where="", code="too-few", found=str(len(corners)), allowed="3")]
-    doubled = _doubled(corners)
-    if doubled:
-        return doubled
-    crossing = _crossing(corners)
-    if crossing:
-        return crossing
+    wrong = _doubled(corners) or _crossing(corners)
+    if wrong:
+        return [_fault(code, corners, say, index=index, other=other) for code, index, other in wrong]
     area = abs(doubled_area(corners)) / 2
     if area < SMALLEST_FLOOR:
         return [
@@ -37,18 +39,23 @@ def doubled_area(corners: Sequence[Corner]) -> Fraction:
     return sum((a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, turned, strict=True)), Fraction(0))
 
 
-def _doubled(corners: Sequence[Corner]) -> list[Fault]:
+def _fault(code: str, corners: Sequence[Corner], say: Callable[[Fraction], str], *, index: int, other: int) -> Fault:
+    found = ", ".join(say(figure) for figure in corners[index])
+    return Fault(where=f"[{index}]", code=code, found=found, allowed=f"[{other}]")
+
+
+def _doubled(corners: Sequence[Corner]) -> list[Wrong]:
     first: dict[Corner, int] = {}
-    faults: list[Fault] = []
+    faults: list[Wrong] = []
     for index, corner in enumerate(corners):
         if corner in first:
-            faults.append(Fault(where=f"[{index}]", code="outline-corner-twice", allowed=f"[{first[corner]}]"))
+            faults.append(("outline-corner-twice", index, first[corner]))
         else:
             first[corner] = index
     return faults
 
 
-def _crossing(corners: Sequence[Corner]) -> list[Fault]:
+def _crossing(corners: Sequence[Corner]) -> list[Wrong]:
     """Return the first edge that meets another one, named by the corner that it starts from."""
     count = len(corners)
     edges = [(corners[i], corners[(i + 1) % count]) for i in range(count)]
@@ -60,7 +67,7 @@ def _crossing(corners: Sequence[Corner]) -> list[Fault]:
             elif j > i + 1:
                 meets = _meet(edges[i], edges[j])
             if meets:
-                return [Fault(where=f"[{j}]", code="outline-crosses", allowed=f"[{i}]")]
+                return [("outline-crosses", j, i)]
     return []
 
 

@@ -1,4 +1,4 @@
-"""Where each value of a TOML text stands: its line, column and the text as typed."""
+"""Where each value of a TOML text stands: its line and column."""
 
 from __future__ import annotations
 
@@ -35,7 +35,6 @@ class Place:
 
     line: int
     column: int
-    typed: str
 
 
 class Places:
@@ -56,7 +55,7 @@ class Places:
         for length in range(len(exact), 0, -1):
             place = self._found.get(exact[:length])
             if place is not None:
-                return place if length == len(exact) else Place(place.line, place.column, "")
+                return place
         return None
 
     def _in_row(self, path: Path) -> Path:
@@ -145,7 +144,7 @@ class Places:
             bare = _BARE_VALUE.match(self._text, start)
             assert bare is not None
             self._at = start + len(bare[0].rstrip())
-        self._note(path, start, self._text[start : self._at])
+        self._note(path, start)
 
     def _list(self, path: Path) -> None:
         self._at += 1
@@ -192,9 +191,9 @@ class Places:
             self._at = token.end()
         return self._at < len(self._text)
 
-    def _note(self, path: Path, start: int, typed: str = "") -> None:
+    def _note(self, path: Path, start: int) -> None:
         line = self._line(start)
-        self._found[path] = Place(line + 1, start - self._lines[line] + 1, typed)
+        self._found[path] = Place(line + 1, start - self._lines[line] + 1)
 
     def _line(self, at: int) -> int:
         return bisect_right(self._lines, at) - 1

@@ -37,6 +37,30 @@ NEEDS = {
 }
 """What a disagreement is worked out from: where one of these is itself at fault, it is not yet known to be one."""
 
+SCALE_FREE = frozenset(
+    {
+        "coats-without-finish",
+        "finish-without-coats",
+        "joint-not-for-style",
+        "key-missing",
+        "length-part-too-large",
+        "length-unit-unknown",
+        "length-units-mixed",
+        "length-unread",
+        "name-twice",
+        "not-a-figure",
+        "not-finite",
+        "outline-corner-twice",
+        "outline-crosses",
+        "readings-in-line",
+        "readings-too-few",
+        "shape-missing",
+        "shape-twice",
+        "too-few",
+    }
+)
+"""What is wrong whatever the unit of the file may turn out to be."""
+
 MOST_PIECES = 20_000
 """Board pieces, and supports, that one job may have; a 1,000 m2 boardwalk has about a quarter."""
 
@@ -94,7 +118,7 @@ def floor(table: FloorTable, say: Say) -> Iterator[Fault]:
             if key in table.model_fields_set:
                 yield Fault(where=key, code="shape-twice", found=key, allowed="outline")
         corners = [(corner.x, corner.y) for corner in table.outline]
-        faults = outline_faults(corners)
+        faults = outline_faults(corners, say)
         yield from (_under("outline", fault) for fault in faults)
         if faults:
             return
