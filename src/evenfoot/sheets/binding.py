@@ -99,17 +99,19 @@ def _title(draft: Draft, number: int, cover: Cover, paper: Paper, figures: Figur
         Text(at=(MARGIN + wide + 4.0, base), text=draft.title, size=TITLE, is_bold=True, layer="title"),
     ]
     if draft.homeless:
-        lines = wrap(homeless, paper.width / 2, WORD)
+        lines = wrap(homeless, paper.width * 0.4, WORD)
         out += [
             Text(at=(MARGIN, base + 4.6 * (k + 1)), text=line, size=WORD, pen=Pen.ALARM, layer="title")
-            for k, line in enumerate(lines[:2])
+            for k, line in enumerate(lines[:1])
         ]
     if cover.verdict is not Verdict.OK:
         said = figures.speaker.say(f"sheet-banner.{cover.verdict.value}", count=cover.count)
         text = f"{SHAPES[cover.verdict]} {said}"
+        taken = 2 * MARGIN + wide + 10.0 + text_width(draft.title, TITLE, is_bold=True)
+        is_beside = taken + text_width(text, FIGURE, is_bold=True) <= paper.width
         out.append(
             Text(
-                at=(paper.width - MARGIN, base),
+                at=(paper.width - MARGIN, base if is_beside else base + 5.2),
                 text=text,
                 size=FIGURE,
                 anchor=Anchor.END,

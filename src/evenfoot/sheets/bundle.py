@@ -11,7 +11,7 @@ from evenfoot.sheets.binding import Draft, bind, cover_of
 from evenfoot.sheets.drafting.paper import paper_named
 from evenfoot.sheets.drafting.scale import Scale
 from evenfoot.sheets.figures import Figures
-from evenfoot.sheets.lists.flow import Flow, columns_for
+from evenfoot.sheets.lists.flow import Flow, columns_for, fits
 from evenfoot.sheets.lists.listing import Listing
 from evenfoot.sheets.parts import (
     boards,
@@ -83,7 +83,7 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
         *boards.board_sheets(bench),
         *framing.frame_sheets(bench),
         *sections.section_sheets(bench),
-        *_listed(bench, "posts", lists.post_list(bench)),
+        *_listed(bench, "posts", *_posts(bench)),
         *_listed(bench, "timbers", lists.member_list(bench), lists.joint_list(bench)),
         *_flowed(bench, "marking", lambda b, flow: marking.marking_flow(b, flow, cut_scale, found), scale=cut_scale),
         *_listed(bench, "board-list", boards.row_list(bench), boards.board_list(bench)),
@@ -100,6 +100,12 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
         *_flowed(bench, "checks", findings.check_flow),
         *_flowed(bench, "work", order_of_work.work_flow),
     )
+
+
+def _posts(bench: Bench) -> tuple[Listing, ...]:
+    """Return the posts as one list where the paper is wide enough, else as two."""
+    whole = lists.post_list(bench)
+    return (whole,) if fits(whole, bench.area, bench.figures) else lists.post_lists(bench)
 
 
 def _listed(bench: Bench, code: str, *listings: Listing) -> tuple[Draft, ...]:

@@ -108,6 +108,11 @@ class Figures:
         code = f"{group}.{name}"
         return self.speaker.say(code) if self.speaker.knows(code) else name
 
+    def subject(self, subject: str) -> str:
+        """Return what a finding is about: a mark, or a part of the job in words."""
+        code = f"sheet-subject.{subject}"
+        return self.speaker.say(code) if self.speaker.knows(code) else self.mark(subject)
+
     def look(self, look: kinds.Look) -> str:
         """Return an appearance grade in the trade's words."""
         return self.speaker.say(f"sheet-look.{look.value}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from typing import Literal
 
 from evenfoot.ink import Anchor, Dimension, Line, Pen, Text, text_width
@@ -88,11 +89,28 @@ def merged(stations: tuple[Station, ...], joiner: str = " ") -> tuple[Station, .
     return tuple(out)
 
 
-def reach_of(stations: tuple[Station, ...], figures: Figures, *, is_level: bool = False) -> float:
+class Manner(StrEnum):
+    """What the ends of a chain carry: marks, words, or words beside levels with their sign."""
+
+    MARKS = "marks"
+    WORDS = "words"
+    LEVELS = "levels"
+
+    @property
+    def is_bold(self) -> bool:
+        """Whether tags are bold (marks)."""
+        return self is Manner.MARKS
+
+    @property
+    def size(self) -> float:
+        """Size of the tags [mm]."""
+        return TAG if self is Manner.MARKS else WORD
+
+
+def reach_of(stations: tuple[Station, ...], figures: Figures, manner: Manner = Manner.MARKS) -> float:
     """Return how far beyond its line a chain with these stations reaches on paper [mm]."""
-    numbers = max((text_width(_number(s, figures, is_level=is_level), FIGURE) for s in stations), default=0.0)
-    size = WORD if is_level else TAG
-    tags = max((text_width(s.tag, size, is_bold=not is_level) for s in stations), default=0.0)
+    numbers = max((text_width(_number(s, figures, manner), FIGURE) for s in stations), default=0.0)
+    tags = max((text_width(s.tag, manner.size, is_bold=manner.is_bold) for s in stations), default=0.0)
     return 2.9 + numbers + (1.6 + tags if tags else 0.0)
 
 
@@ -113,12 +131,12 @@ def thinned(stations: tuple[Station, ...], ratio: float) -> tuple[Station, ...]:
     return tuple(kept)
 
 
-def _number(station: Station, figures: Figures, *, is_level: bool) -> str:
-    return figures.level(station.distance) if is_level else figures.length(station.distance)
+def _number(station: Station, figures: Figures, manner: Manner) -> str:
+    return figures.level(station.distance) if manner is Manner.LEVELS else figures.length(station.distance)
 
 
 def chain(
-    course: Course, stations: tuple[Station, ...], figures: Figures, *, is_level: bool = False
+    course: Course, stations: tuple[Station, ...], figures: Figures, manner: Manner = Manner.MARKS
 ) -> tuple[Line | Dimension | Text, ...]:
     """Return the marks of one chain: its line, one running dimension per station in the window, and the tags.
 
@@ -137,7 +155,7 @@ def chain(
             b=course.point(place),
             offset=course.offset,
             distance=abs(station.distance),
-            text=_number(station, figures, is_level=is_level),
+            text=_number(station, figures, manner),
             size=FIGURE,
             member=station.member,
             running=course.way,
@@ -148,7 +166,7 @@ def chain(
     reach = max(d.depth for d in dimensions)
     out += dimensions
     out += [
-        replace(_tag(course, there, reach, station), size=WORD if is_level else TAG, is_bold=not is_level)
+        replace(_tag(course, there, reach, station), size=manner.size, is_bold=manner.is_bold)
         for (_, station), there in zip(places, moved, strict=True)
         if station.tag
     ]

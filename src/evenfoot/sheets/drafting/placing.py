@@ -40,6 +40,8 @@ class Label:
     is_bold: bool = True
     layer: str = "mark"
     member: str = ""
+    rank: int = 1
+    """Labels of a lower rank choose their places first."""
     has_halo: bool = True
 
     def text_at(self, spot: Spot) -> Text:

@@ -69,8 +69,8 @@ class Sketch:
         self._labels.append(label)
 
     def finish(self) -> tuple[Shape, ...]:
-        """Place all labels, the hardest to place first, and return every mark."""
-        for label in sorted(self._labels, key=lambda one: (len(one.spots), one.text)):
+        """Place all labels, by rank and the hardest to place first, and return every mark."""
+        for label in sorted(self._labels, key=lambda one: (one.rank, len(one.spots), one.text)):
             placed = self.placer.place(label)
             if not placed:
                 self.homeless.append(label.text)
@@ -142,6 +142,11 @@ def around(centre: Point, half: float, size: float) -> tuple[Spot, ...]:
         Spot(at=(centre[0], centre[1] + up), anchor=Anchor.MIDDLE),
         Spot(at=(centre[0], centre[1] + down), anchor=Anchor.MIDDLE),
     )
+
+
+def right_of(centre: Point, half: float, size: float) -> tuple[Spot, ...]:
+    """Return spots at the right of a small thing and straight over and under it: no neighbour claims the text."""
+    return tuple(s for s in around(centre, half, size) if s.anchor is not Anchor.END)
 
 
 def beside(a: Point, b: Point, *, lift: float, size: float) -> tuple[Spot, ...]:

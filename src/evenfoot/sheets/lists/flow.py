@@ -23,7 +23,7 @@ PAD = 2.4
 """Space between two columns of a list [mm]."""
 ROW_AIR = 1.5
 """Space under the last line of a row [mm]."""
-TEXT_MIN = 26.0
+TEXT_MIN = 18.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -253,3 +253,8 @@ def columns_for(listings: tuple[Listing, ...], area: Area, figures: Figures) -> 
     """Return into how many columns of a sheet every one of these lists goes, four at most."""
     widest = max(Grid(listing.trimmed(), figures, 10_000.0).total for listing in listings)
     return next(n for n in (4, 3, 2, 1) if n == 1 or widest * n + GUTTER * (n - 1) <= area.width)
+
+
+def fits(listing: Listing, area: Area, figures: Figures) -> bool:
+    """Return whether a list stands on a sheet without breaking its cells."""
+    return Grid(listing.trimmed(), figures, 10_000.0).total <= area.width

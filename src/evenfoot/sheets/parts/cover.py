@@ -7,7 +7,7 @@ from itertools import groupby
 
 from evenfoot.checks import Verdict
 from evenfoot.frame import Role
-from evenfoot.ink import Anchor, Pen, Text
+from evenfoot.ink import Anchor, Pen, Text, text_width
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
 from evenfoot.sheets.drafting.paper import FIGURE, WORD, Area
@@ -22,8 +22,10 @@ from evenfoot.sheets.parts.framing import outline_of
 BIG = 6.0
 """Size of the key numbers [mm]."""
 GUTTER = 12.0
-KEY_PLAN = 0.44
-"""Share of the height that the key plan may take [-]."""
+LEAST_PLAN = 40.0
+"""Height that the key plan takes at least [mm]."""
+INDEX_HEAD, INDEX_ROW = 16.0, 5.6
+"""Height of the heading and of one line of the list of sheets [mm]."""
 
 
 def cover_sheet(bench: Bench, others: Sequence[Draft]) -> Draft:
@@ -32,7 +34,8 @@ def cover_sheet(bench: Bench, others: Sequence[Draft]) -> Draft:
     middle = (area.left + area.right) / 2
     left = Area(left=area.left, top=area.top, right=middle - GUTTER / 2, bottom=area.bottom)
     right = Area(left=middle + GUTTER / 2, top=area.top, right=area.right, bottom=area.bottom)
-    split = area.top + area.height * KEY_PLAN
+    count = len(list(groupby(others, key=lambda draft: draft.group)))
+    split = max(area.top + LEAST_PLAN, right.bottom - INDEX_HEAD - count * INDEX_ROW)
     scale, plan = _key_plan(bench, Area(left=right.left, top=right.top, right=right.right, bottom=split))
     index = _index(bench, Area(left=right.left, top=split + 4.0, right=right.right, bottom=right.bottom), others)
     return Draft(
@@ -87,8 +90,10 @@ def _numbers(bench: Bench) -> tuple[tuple[str, str], ...]:
 
 
 def _number(flow: Flow, label: str, value: str) -> None:
-    """Write one key number, large, with its small label at the left."""
-    flow.need(BIG * 1.5)
+    """Write one key number, large, with its small label at the left, or above it where both are long."""
+    if text_width(label, WORD) + text_width(value, BIG, is_bold=True) + 4.0 > flow.width:
+        flow.paragraph(label, Style(pen=Pen.PENCIL, after=-1.5))
+        label = ""
     base = flow.y + BIG
     flow.put(
         Text(at=(flow.left, base), text=label, size=WORD, pen=Pen.PENCIL, layer="key"),
@@ -140,21 +145,19 @@ def _key_plan(bench: Bench, area: Area) -> tuple[Scale, tuple[Shape, ...]]:
 
 def _index(bench: Bench, area: Area, others: Sequence[Draft]) -> tuple[Shape, ...]:
     """Return the list of sheets; parts of one drawing share a line."""
-    flow = Flow(area, bench.figures, columns=2 if area.width > 170.0 else 1)
-    flow.heading(bench.say("sheet.index"))
+    flow = Flow(area, bench.figures)
+    flow.heading(bench.say("sheet.index"), keep=0.0)
     number = 2
     for title, parts in groupby(others, key=lambda draft: draft.group):
         count = len(list(parts))
         numbers = str(number) if count == 1 else f"{number} – {number + count - 1}"
-        flow.need(6.2)
         base = flow.y + FIGURE
         flow.put(
             Text(
-                at=(flow.left + 16.0, base), text=numbers, size=FIGURE, anchor=Anchor.END, is_bold=True, layer="index"
+                at=(flow.left + 18.0, base), text=numbers, size=FIGURE, anchor=Anchor.END, is_bold=True, layer="index"
             ),
-            Text(at=(flow.left + 19.0, base), text=title, size=FIGURE, layer="index"),
+            Text(at=(flow.left + 21.0, base), text=title, size=FIGURE, layer="index"),
         )
-        flow.y += 6.2
+        flow.y += INDEX_ROW
         number += count
-    assert len(flow.pages) == 1, "the list of sheets fits on the first"
     return tuple(flow.pages[0])

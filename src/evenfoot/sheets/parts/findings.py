@@ -58,10 +58,10 @@ def _row(bench: Bench, group: Group) -> tuple[Value, ...]:
     said = figures.speaker.check(check)
     return (
         check.verdict,
-        check.subject,
+        figures.subject(check.subject),
         figures.percent(check.ratio) if check.ratio is not None else "–",
         said if check.confirmed else bench.say("sheet.doubted", said=said),
-        figures.marks(group.others),
+        bench.say("sheet.comma").join(figures.subject(s) for s in group.others),
         _case(bench, check.case),
         check.source,
     )
@@ -125,7 +125,7 @@ def all_checks(bench: Bench) -> Listing:
         rows=tuple(
             (
                 c.verdict,
-                c.subject,
+                bench.figures.subject(c.subject),
                 c.demand,
                 c.capacity,
                 c.unit,

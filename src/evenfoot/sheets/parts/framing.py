@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 from math import hypot
 
 from evenfoot.frame import Frame, Joint, JointKind, Member, PostPlace, Role
-from evenfoot.ink import Dimension, Fill, Pen, Polygon
+from evenfoot.ink import Fill, Pen, Polygon
 from evenfoot.layout import Axis
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
-from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
+from evenfoot.sheets.drafting.chain import Manner, Station, chain, merged, reach_of
 from evenfoot.sheets.drafting.paper import FIGURE, WORD
 from evenfoot.sheets.drafting.placing import Label
 from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, house, matches, shrunk, windows
 from evenfoot.sheets.drafting.scale import between, scales
-from evenfoot.sheets.drafting.sketch import Sketch, along, around, paper_box
+from evenfoot.sheets.drafting.sketch import Sketch, along, around, paper_box, right_of
 from evenfoot.sheets.figures import Figures
 
 COARSEST = 50.0
@@ -42,7 +41,7 @@ def frame_sheets(bench: Bench) -> tuple[Draft, ...]:
     across, up = _stations(bench, Axis.X), _stations(bench, Axis.Y)
     bands = Bands(
         left=OFFSET + reach_of(up, figures) + 2.0,
-        right=SIDE + 12.0,
+        right=SIDE + reach_of(_depth_stations(bench), figures, Manner.WORDS) + 2.0,
         top=OFFSET + reach_of(across, figures) + 2.0,
         bottom=12.0,
     )
@@ -109,7 +108,8 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
     sketch.add(*chain(upright, up, figures))
     sketch.add(*chain(flat, across, figures))
     if not any(side == "right" for side, _ in window.neighbours):
-        sketch.add(*_depths(bench, sketch))
+        rod = replace(course(view, "up", zero=0.0, offset=SIDE), edge=view.right)
+        sketch.add(*chain(rod, _depth_stations(bench), figures, Manner.WORDS))
     sketch.add(*house(view, figures))
     lines, texts = matches(window, bench.area, figures)
     sketch.add(*lines)
@@ -192,10 +192,9 @@ def _post(sketch: Sketch, post: PostPlace, figures: Figures) -> None:
         return
     centre = sketch.view.at((post.x, post.y))
     half = sketch.view.paper(max(post.width, post.depth)) / 2
-    spots = around(centre, half, FIGURE)
-    sketch.label(
-        Label(text=figures.mark(post.mark), point=centre, spots=spots, size=FIGURE, layer="post", member=post.mark)
-    )
+    spots = right_of(centre, half, FIGURE)
+    text = figures.mark(post.mark)
+    sketch.label(Label(text=text, point=centre, spots=spots, size=FIGURE, layer="post", member=post.mark, rank=0))
 
 
 def _footings(sketch: Sketch, bench: Bench) -> None:
@@ -231,19 +230,12 @@ def draw_obstacles(sketch: Sketch, bench: Bench) -> None:
             )
 
 
-def _depths(bench: Bench, sketch: Sketch) -> tuple[Dimension, ...]:
-    """Return the dimensions from the house to the frame, over the frame, and to the outer edge of the boards."""
-    view, (low, high) = sketch.view, faces(bench, Axis.Y)
-    places = [0.0, low, high, bench.outline_y[1]]
-    out: list[Dimension] = []
-    for a, b in pairwise(places):
-        if b - a < 0.5 or not (view.holds((view.u[1], a)) and view.holds((view.u[1], b))):
-            continue
-        ends = view.at((view.u[1], a)), view.at((view.u[1], b))
-        out.append(
-            Dimension(a=ends[0], b=ends[1], offset=-SIDE, distance=b - a, text=bench.figures.length(b - a), size=FIGURE)
-        )
-    return tuple(out)
+def _depth_stations(bench: Bench) -> tuple[Station, ...]:
+    """Return house wall, both faces of the frame and the outer edge of the boards, counted from the wall line."""
+    low, high = faces(bench, Axis.Y)
+    frame, edge = bench.say("sheet-thing.frame"), bench.say("sheet-thing.edge")
+    places = ((0.0, bench.say("sheet.house-name")), (low, frame), (high, frame), (bench.outline_y[1], edge))
+    return merged(tuple(Station(distance=at, tag=tag) for at, tag in places), bench.say("sheet.comma"))
 
 
 def _notes(bench: Bench) -> tuple[str, ...]:

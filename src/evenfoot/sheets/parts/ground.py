@@ -13,7 +13,7 @@ from evenfoot.sheets.drafting.paper import FIGURE
 from evenfoot.sheets.drafting.placing import Label
 from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, house, matches, shrunk, windows
 from evenfoot.sheets.drafting.scale import between, scales
-from evenfoot.sheets.drafting.sketch import Sketch, around
+from evenfoot.sheets.drafting.sketch import Sketch, around, right_of
 from evenfoot.sheets.lists.listing import Field, Kind, Listing
 from evenfoot.sheets.parts.framing import draw_obstacles
 
@@ -103,8 +103,8 @@ def _posts(sketch: Sketch, bench: Bench) -> None:
         centre = sketch.view.at((cut.x, cut.y))
         reach = sketch.view.paper(bench.plan.job.frame.footing.size / 2)
         text = f"{bench.figures.mark(cut.mark)}  {bench.figures.level(cut.ground)}"
-        spots = around(centre, reach, FIGURE)
-        sketch.label(Label(text=text, point=centre, spots=spots, size=FIGURE, layer="footing", member=cut.mark))
+        spots = right_of(centre, reach, FIGURE)
+        sketch.label(Label(text=text, point=centre, spots=spots, size=FIGURE, layer="footing", member=cut.mark, rank=0))
 
 
 def _readings(sketch: Sketch, bench: Bench) -> None:

@@ -14,9 +14,19 @@ HEADING_STEP = 45.0
 
 
 def post_list(bench: Bench) -> Listing:
-    """Return every post: where it stands, what to cut, how sure that is, and its ends."""
-    rows = tuple(_post(bench, cut) for cut in bench.plan.posts.cuts)
+    """Return every post: where it stands, what to cut, how sure that is, its ends, and the levels there."""
+    first, second = post_lists(bench)
     return Listing(
+        code="posts",
+        fields=(*first.fields, *second.fields[1:]),
+        rows=tuple((*a, *b[1:]) for a, b in zip(first.rows, second.rows, strict=True)),
+    )
+
+
+def post_lists(bench: Bench) -> tuple[Listing, Listing]:
+    """Return what to cut and the levels at the posts as two lists, for narrow paper."""
+    cuts = bench.plan.posts.cuts
+    lengths = Listing(
         code="posts",
         fields=(
             Field(code="mark", kind=Kind.MARK),
@@ -27,14 +37,22 @@ def post_list(bench: Bench) -> Listing:
             Field(code="rough-length", kind=Kind.LENGTH),
             Field(code="basis"),
             Field(code="section"),
+            Field(code="head"),
+        ),
+        rows=tuple(_post(bench, cut) for cut in cuts),
+    )
+    levels = Listing(
+        code="post-levels",
+        fields=(
+            Field(code="mark", kind=Kind.MARK),
             Field(code="underside", kind=Kind.LENGTH),
             Field(code="footing-top", kind=Kind.LENGTH),
             Field(code="ground", kind=Kind.LENGTH),
-            Field(code="head"),
             Field(code="foot-lift", kind=Kind.CUT),
         ),
-        rows=rows,
+        rows=tuple((c.mark, c.underside, c.footing_top, c.ground, c.foot_lift) for c in cuts),
     )
+    return lengths, levels
 
 
 def _post(bench: Bench, cut: PostCut) -> tuple[Value, ...]:
@@ -48,11 +66,7 @@ def _post(bench: Bench, cut: PostCut) -> tuple[Value, ...]:
         cut.rough_length,
         bench.say(f"sheet-basis.{cut.basis.value}"),
         figures.section(cut.width, cut.depth),
-        cut.underside,
-        cut.footing_top,
-        cut.ground,
         head_of(bench, cut),
-        cut.foot_lift,
     )
 
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from evenfoot.frame import Member, Role
-from evenfoot.ink import Anchor, Fill, Pen, Polygon, Text
+from evenfoot.ink import Anchor, Dimension, Fill, Pen, Polygon, Text
 from evenfoot.layout import Axis
 from evenfoot.posts import PostCut
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
-from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
+from evenfoot.sheets.drafting.chain import Manner, Station, chain, merged, reach_of
 from evenfoot.sheets.drafting.grain import end_grain, long_grain
 from evenfoot.sheets.drafting.paper import FIGURE, Area
 from evenfoot.sheets.drafting.placing import Label
@@ -123,12 +123,12 @@ def _windows(bench: Bench, part: Part, body: Area, *, has_right: bool) -> tuple[
     """Return the windows of a section, with room for levels at the left, and at the right where they are wanted."""
     figures = bench.figures
     stations = [s for post in part.posts for s in _levels(bench, post)]
-    rod = OFFSET + reach_of(tuple(stations), figures, is_level=True) + 2.0
+    rod = OFFSET + reach_of(tuple(stations), figures, Manner.LEVELS) + 2.0
     foot = _foot_stations(bench, part.plane)
     bands = Bands(
         left=rod,
         right=rod if has_right else 8.0,
-        top=12.0,
+        top=18.0,
         bottom=OFFSET + reach_of(foot, figures) + 2.0,
     )
     levels = [s.distance for s in stations]
@@ -208,9 +208,20 @@ def _rods(sketch: Sketch, bench: Bench, part: Part, *, is_alone: bool) -> None:
     if is_alone and len(posts) > 1:
         places.append((posts[-1], replace(zero, edge=view.right, offset=OFFSET), view.right + OFFSET, Anchor.START))
     for post, rod, x, anchor in places:
-        sketch.add(*chain(rod, _levels(bench, post), bench.figures, is_level=True))
+        marks = chain(rod, _levels(bench, post), bench.figures, Manner.LEVELS)
+        sketch.add(*marks)
+        highest = min(m.b[1] + m.shift for m in marks if isinstance(m, Dimension))
         said = bench.say("sheet.levels-at", mark=bench.figures.mark(post.mark))
-        sketch.add(Text(at=(x, view.top - 8.0), text=said, size=FIGURE, anchor=anchor, is_bold=True, layer="dimension"))
+        sketch.add(
+            Text(
+                at=(x, min(view.top, highest) - 4.5),
+                text=said,
+                size=FIGURE,
+                anchor=anchor,
+                is_bold=True,
+                layer="dimension",
+            )
+        )
 
 
 def _ground(sketch: Sketch, bench: Bench, plane: Plane) -> None:
