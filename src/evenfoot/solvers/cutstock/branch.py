@@ -1,0 +1,199 @@
+"""Branch and bound over listed patterns: the cheapest plan, every branch that is given up proved in whole numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evenfoot.solvers.cutstock.bound import Steps
+from evenfoot.solvers.cutstock.greedy import Left, Use
+from evenfoot.solvers.cutstock.master import Master
+from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.relaxed import Columns, Floats, Ints, Relaxed, Rows
+
+CUT_ROUNDS = 30
+WHOLE = 1e-6
+"""Fractions nearer than this to a whole number count as whole (a plan is checked in whole numbers all the same)."""
+APART = 1e-4
+"""A group of patterns is worth branching on from this far from whole."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Node:
+    """One branch: its rows, and the basis to start from."""
+
+    rows: Rows
+    basis: tuple[int, ...]
+
+
+class Branching:
+    """Looks for the cheapest plan below a ceiling over given patterns; ``is_complete`` makes it a proof over them.
+
+    Each branch asks for fewer or more sticks of one kind: of one stock, with so many of one item, with two items
+    together, or of one pattern. A branch ends when its fractional plan costs too much, which is not believed from
+    floating point: its dual prices are turned into whole numbers whose bound holds wherever they came from.
+    """
+
+    def __init__(self, problem: Problem, patterns: list[tuple[int, Counts]], ceiling: int, steps: Steps) -> None:
+        """Solve the fractional plan once."""
+        self.problem, self.ceiling, self.steps = problem, ceiling, steps
+        self.is_complete = False
+        self.caps: tuple[Counts, int] | None = None
+        self.found: list[Use] | None = None
+        master = Master(problem)
+        master.add(patterns)
+        master.solve()
+        self.patterns = master.patterns
+        n = master.rows
+        matrix: Ints = np.rint(master.matrix[:, n : master.columns]).astype(np.int64)
+        self.base = n
+        self.root = _Node(
+            rows=Rows(matrix, np.rint(master.right).astype(np.int64)),
+            basis=tuple(b - n if b >= n else len(self.patterns) + b for b in master.basis),
+        )
+        self._set_columns(matrix)
+
+    def cap(self, prices: Counts, most: int) -> None:
+        """Allow only plans that cost at most ``most`` at other prices."""
+        self.caps = (prices, most)
+        row = -np.array(prices, dtype=np.int64)[self.stocks]
+        surplus = len(self.patterns) + len(self.root.rows)
+        self.root = _Node(rows=self.root.rows.and_row(row, -most), basis=(*self.root.basis, surplus))
+        self.base += 1
+
+    def _set_columns(self, matrix: Ints) -> None:
+        """Note what the patterns cost and hold."""
+        items = matrix[: len(self.problem.sizes)]
+        demands = np.array(self.problem.demands, dtype=np.int64)[:, None]
+        self.items = items
+        self.stocks = np.array([stock for stock, _ in self.patterns], dtype=np.int64)
+        self.columns = Columns(
+            costs=np.array(self.problem.prices, dtype=np.int64)[self.stocks],
+            most=np.where(items > 0, -(-demands // np.maximum(items, 1)), 0).max(axis=0),
+        )
+
+    def run(self, work: int) -> int:
+        """Work through the branches, deepest first, until none is left or ``work`` is spent; return what was spent."""
+        spent = self._tighten()
+        groups = self._groups()
+        stack = [self.root]
+        while stack:
+            node = stack.pop()
+            relaxed = Relaxed(self.columns, node.rows, node.basis, self.ceiling)
+            spent += relaxed.work
+            if not relaxed.is_cut_off:
+                group, total = self._fraction(relaxed.solution(), groups)
+                if group is not None:
+                    stack.append(_branch(relaxed, -group, -total))
+                    stack.append(_branch(relaxed, group, total + 1))
+            if (relaxed.is_cut_off or group is None) and not relaxed.is_proved_above(self.ceiling, self.steps):
+                return spent
+            if spent > work and stack:
+                return spent
+        self.is_complete = True
+        return spent
+
+    def _tighten(self) -> int:
+        """Add rounding cuts to the root, then drop the patterns that no plan below the ceiling can hold."""
+        spent = 0
+        for _ in range(CUT_ROUNDS):
+            relaxed = Relaxed(self.columns, self.root.rows, self.root.basis, self.ceiling)
+            spent += relaxed.work
+            if relaxed.is_cut_off:
+                return spent
+            cuts, right = relaxed.cuts()
+            rows, basis = relaxed.binding(self.base)
+            surplus = range(len(self.patterns) + len(rows), len(self.patterns) + len(rows) + len(right))
+            rows = Rows(np.vstack([rows.matrix, cuts]), np.concatenate([rows.right, right]))
+            self.root = _Node(rows=rows, basis=(*basis, *surplus))
+            self._drop(relaxed)
+            if not len(right):
+                break
+        return spent
+
+    def _drop(self, relaxed: Relaxed) -> None:
+        """Leave out the patterns that would lift any plan to the ceiling."""
+        scale, total, above = relaxed.proof()
+        keep = above <= (self.ceiling - 1) * scale - total
+        keep[[b for b in self.root.basis if b < len(keep)]] = True
+        kept = np.flatnonzero(keep)
+        if len(kept) > 0.8 * len(keep):
+            return
+        place = {int(p): k for k, p in enumerate(kept)}
+        shift = len(keep) - len(kept)
+        basis = tuple(place[b] if b < len(keep) else b - shift for b in self.root.basis)
+        self.patterns = [self.patterns[p] for p in kept]
+        self.root = _Node(rows=Rows(self.root.rows.matrix[:, kept], self.root.rows.right), basis=basis)
+        self._set_columns(self.root.rows.matrix)
+
+    def _groups(self) -> Ints:
+        """Return 0/1 rows over the patterns: those of each stock, then those with each item at least k times."""
+        rows = [self.stocks == j for j in range(len(self.problem.prices))]
+        for row in self.items:
+            rows.extend(row >= k for k in range(1, int(row.max(initial=0)) + 1))
+        return np.array(rows, dtype=np.int64)
+
+    def _fraction(self, x: Floats, groups: Ints) -> tuple[Ints | None, int]:
+        """Return a group of patterns whose number is far from whole, and that number rounded down.
+
+        A plan in whole numbers has none; it is taken here when it is cheaper.
+        """
+        support = np.flatnonzero(x > WHOLE)
+        apart = np.abs(x[support] - np.rint(x[support]))
+        if apart.max(initial=0.0) <= WHOLE:
+            self._take(x)
+            return None, 0
+        totals = groups[:, support] @ x[support]
+        off = np.abs(totals - np.rint(totals))
+        stocks = len(self.problem.prices)
+        group: Ints | None = None
+        for first, last in ((0, stocks), (stocks, len(off))):
+            if group is None and off[first:last].max(initial=0.0) > APART:
+                group = groups[first + int(off[first:last].argmax())]
+        if group is None:
+            group = self._pair(x, support)
+        if group is None:
+            group = np.zeros(len(x), dtype=np.int64)
+            group[support[int(apart.argmax())]] = 1
+        return group, int(np.floor(float(group @ x)))
+
+    def _pair(self, x: Floats, support: NDArray[np.intp]) -> Ints | None:
+        """Return the patterns that hold the two items whose common number is farthest from whole."""
+        has = self.items > 0
+        part = has[:, support].astype(np.float64)
+        totals = (part * x[support]) @ part.T
+        off = np.abs(totals - np.rint(totals))
+        if off.max(initial=0.0) <= APART:
+            return None
+        one, two = divmod(int(off.argmax()), off.shape[1])
+        both: Ints = (has[one] & has[two]).astype(np.int64)
+        return both
+
+    def _take(self, x: Floats) -> None:
+        """Keep a whole-number plan when it cuts everything from what there is and costs less than the ceiling."""
+        times = np.rint(x).astype(np.int64)
+        uses: list[Use] = [(self.patterns[p][0], int(times[p]), self.patterns[p][1]) for p in np.flatnonzero(times > 0)]
+        if self.caps is not None:
+            prices, most = self.caps
+            if sum(prices[stock] * times for stock, times, _ in uses) > most:
+                return
+        if self.problem.cost(uses) < self.ceiling and is_plan(self.problem, uses):
+            self.found, self.ceiling = uses, self.problem.cost(uses)
+
+
+def _branch(relaxed: Relaxed, row: Ints, right: int) -> _Node:
+    """Return a branch with one more row, whose surplus enters the basis."""
+    surplus = len(relaxed.columns) + len(relaxed.rows)
+    return _Node(rows=relaxed.rows.and_row(row, right), basis=(*relaxed.basis, surplus))
+
+
+def is_plan(problem: Problem, uses: list[Use]) -> bool:
+    """Return whether sticks cut everything that is wanted, with no more of any stock than there is."""
+    used = [0] * len(problem.prices)
+    for stock, times, _ in uses:
+        used[stock] += times
+    if any(limit is not None and n > limit for n, limit in zip(used, problem.limits, strict=True)):
+        return False
+    return not any(Left.of(problem).less(uses).demands)

@@ -1,0 +1,141 @@
+"""Plans made by filling stick after stick, longest pieces first: the start of every search, never its answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from evenfoot.solvers.cutstock.model import Counts, Problem
+
+Use = tuple[int, int, Counts]
+"""Stock, times, pieces of each item."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Left:
+    """What is still to be cut, and how much of the limited stock is still there."""
+
+    demands: Counts
+    limits: tuple[int | None, ...]
+
+    @classmethod
+    def of(cls, problem: Problem) -> Left:
+        """Return everything."""
+        return cls(demands=problem.demands, limits=problem.limits)
+
+    def less(self, uses: Sequence[Use]) -> Left:
+        """Return what is left after some sticks; more pieces than wanted count as none left."""
+        demands, limits = list(self.demands), list(self.limits)
+        for stock, times, counts in uses:
+            for item, count in enumerate(counts):
+                demands[item] = max(0, demands[item] - count * times)
+            had = limits[stock]
+            if had is not None:
+                assert had >= times, "no more sticks than there are"
+                limits[stock] = had - times
+        return Left(demands=tuple(demands), limits=tuple(limits))
+
+
+def key(problem: Problem, uses: Sequence[Use]) -> tuple[int, int, int]:
+    """Return what makes one plan better than another: price, second price, sticks."""
+    return (
+        problem.cost(uses),
+        sum(problem.ties[stock] * times for stock, times, _ in uses),
+        sum(times for _, times, _ in uses),
+    )
+
+
+def best_greedy(problem: Problem, left: Left) -> list[Use]:
+    """Return the best of a few greedy plans for what is left: one preferred stock each, and the cheapest filling."""
+    endless = [j for j, limit in enumerate(problem.limits) if limit is None]
+    plans = [greedy(problem, left, prefer) for prefer in (None, *endless)]
+    return min(plans, key=lambda uses: key(problem, uses))
+
+
+def greedy(problem: Problem, left: Left, prefer: int | None) -> list[Use]:
+    """Return a plan: the longest piece left opens a stick, which is filled longest first; then each stick is shortened.
+
+    The stick is ``prefer`` where the piece fits it, else the one with the lowest price per length filled.
+    """
+    demands, limits = list(left.demands), list(left.limits)
+    uses: list[Use] = []
+    first = 0
+    while True:
+        while first < len(demands) and demands[first] == 0:
+            first += 1
+        if first == len(demands):
+            return _shortened(problem, left, uses)
+        stock, counts = _choose(problem, demands, limits, first, prefer)
+        times = min(demands[i] // c for i, c in enumerate(counts) if c)
+        limit = limits[stock]
+        if limit is not None:
+            times = min(times, limit)
+            limits[stock] = limit - times
+        for i, c in enumerate(counts):
+            demands[i] -= c * times
+        uses.append((stock, times, counts))
+
+
+def _choose(
+    problem: Problem, demands: Sequence[int], limits: Sequence[int | None], first: int, prefer: int | None
+) -> tuple[int, Counts]:
+    able = [j for j, limit in enumerate(limits) if limit != 0 and problem.allows(first, j)]
+    if prefer in able:
+        able = [prefer, *(j for j in able if limits[j] is not None)] if prefer is not None else able
+    best: tuple[float, int, Counts] | None = None
+    for j in able:
+        counts, filled = fill(problem, demands, j, first)
+        ratio = problem.prices[j] / filled
+        if best is None or ratio < best[0]:
+            best = (ratio, j, counts)
+    assert best is not None, "a problem made ready has an endless stock for every item"
+    return best[1], best[2]
+
+
+def fill(problem: Problem, demands: Sequence[int], stock: int, first: int = 0) -> tuple[Counts, int]:
+    """Return one stick filled longest first, and the size filled."""
+    counts = [0] * len(demands)
+    size = room = problem.stock_sizes[stock]
+    grade = problem.stock_grades[stock]
+    for i in range(first, len(demands)):
+        if demands[i] and problem.sizes[i] <= room and problem.grades[i] <= grade:
+            counts[i] = min(demands[i], room // problem.sizes[i])
+            room -= counts[i] * problem.sizes[i]
+    return tuple(counts), size - room
+
+
+def _shortened(problem: Problem, left: Left, uses: Sequence[Use]) -> list[Use]:
+    """Return the plan with each pattern on the cheapest stock that holds it."""
+    limits = list(left.limits)
+    for stock, times, _ in uses:
+        limits[stock] = _minus(limits[stock], times)
+    out: list[Use] = []
+    for stock, times, counts in uses:
+        load = sum(c * s for c, s in zip(counts, problem.sizes, strict=True))
+        grade = max(g for c, g in zip(counts, problem.grades, strict=True) if c)
+        able = [
+            j
+            for j, size in enumerate(problem.stock_sizes)
+            if size >= load and problem.stock_grades[j] >= grade and (limits[j] is None or j == stock or limits[j])
+        ]
+        able.sort(key=lambda j: (problem.prices[j], problem.ties[j], problem.stock_sizes[j]))
+        left_over = times
+        for j in able:
+            limit = limits[j]
+            here = left_over if limit is None or j == stock else min(left_over, limit)
+            if here:
+                out.append((j, here, counts))
+                limits[stock] = _plus(limits[stock], here)
+                limits[j] = _minus(limits[j], here)
+                left_over -= here
+            if not left_over:
+                break
+    return out
+
+
+def _minus(limit: int | None, times: int) -> int | None:
+    return None if limit is None else limit - times
+
+
+def _plus(limit: int | None, times: int) -> int | None:
+    return None if limit is None else limit + times

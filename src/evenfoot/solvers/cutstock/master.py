@@ -1,0 +1,141 @@
+"""The fractional plan over known patterns: a small revised simplex that keeps its basis as patterns are added."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evenfoot.solvers.cutstock.model import Counts, Problem
+
+Floats = NDArray[np.floating[Any]]
+TOLERANCE = 1e-9
+REFRESH = 60
+"""Pivots between two fresh inverses."""
+PATIENCE = 40
+"""Pivots without progress before the rule that cannot go in circles takes over."""
+
+
+class Master:
+    """min prices * x, with every demand covered and no limited stock used up: x >= 0 may be fractional.
+
+    Rows are the items, then the stocks of limited supply (``- sum x >= - available``). The first columns are the
+    surplus of each row; patterns follow. Duals are prices of pieces and of limited sticks.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        """Start from one pattern per item: as many of it as fit the cheapest fitting endless stock."""
+        self.problem = problem
+        self.limited = [j for j, limit in enumerate(problem.limits) if limit is not None]
+        self.row_of = {j: len(problem.sizes) + k for k, j in enumerate(self.limited)}
+        n = self.rows = len(problem.sizes) + len(self.limited)
+        self.right = np.array([*problem.demands, *(-(problem.limits[j] or 0) for j in self.limited)], dtype=np.float64)
+        self.matrix = np.zeros((n, max(64, 4 * n)))
+        self.matrix[:, :n] = -np.eye(n)
+        self.costs = np.zeros(self.matrix.shape[1])
+        self.columns = n
+        self.patterns: list[tuple[int, Counts]] = []
+        self.index: dict[tuple[int, Counts], int] = {}
+        self.basis = list(range(n))
+        self.pivots = 0
+        for item in range(len(problem.sizes)):
+            self.add([self._single(item)])
+            self.basis[item] = self.columns - 1
+        self._refresh()
+
+    def _single(self, item: int) -> tuple[int, Counts]:
+        """Return the pattern of this item alone that costs least for each piece."""
+        problem = self.problem
+        best: tuple[float, int, int] | None = None
+        for j, size in enumerate(problem.stock_sizes):
+            if problem.limits[j] is None and problem.allows(item, j):
+                fit = min(size // problem.sizes[item], problem.demands[item])
+                key = (problem.prices[j] / fit, j, fit)
+                best = key if best is None or key < best else best
+        assert best is not None, "a problem made ready has an endless stock for every item"
+        counts = [0] * len(problem.sizes)
+        counts[item] = best[2]
+        return best[1], tuple(counts)
+
+    def add(self, patterns: Iterable[tuple[int, Counts]]) -> int:
+        """Add patterns that are not known yet; return how many were new."""
+        fresh = [p for p in dict.fromkeys(patterns) if p not in self.index]
+        need = self.columns + len(fresh)
+        if need > self.matrix.shape[1]:
+            wider = np.zeros((self.rows, max(need, 2 * self.matrix.shape[1])))
+            wider[:, : self.columns] = self.matrix[:, : self.columns]
+            self.matrix = wider
+            self.costs = np.concatenate([self.costs, np.zeros(wider.shape[1] - len(self.costs))])
+        for stock, counts in fresh:
+            column = self.columns
+            self.matrix[: len(counts), column] = counts
+            if stock in self.row_of:
+                self.matrix[self.row_of[stock], column] = -1.0
+            self.costs[column] = self.problem.prices[stock]
+            self.index[(stock, counts)] = column
+            self.patterns.append((stock, counts))
+            self.columns += 1
+        return len(fresh)
+
+    def _refresh(self) -> None:
+        self.inverse: Floats = np.linalg.inv(self.matrix[:, self.basis])
+        self.level: Floats = self.inverse @ self.right
+
+    def solve(self) -> None:
+        """Pivot until no known pattern makes the plan cheaper."""
+        idle = 0
+        limit = 200 * self.rows + 20_000
+        for _ in range(limit):
+            duals = self.costs[self.basis] @ self.inverse
+            reduced = self.costs[: self.columns] - duals @ self.matrix[:, : self.columns]
+            reduced[self.basis] = 0.0
+            scale = TOLERANCE * max(1.0, float(np.abs(duals).max(initial=0.0)))
+            if idle < PATIENCE:
+                enter = int(reduced.argmin())
+                if reduced[enter] >= -scale:
+                    break
+            else:
+                negative = np.flatnonzero(reduced < -scale)
+                if not len(negative):
+                    break
+                enter = int(negative[0])
+            step = self._pivot(enter, by_index=idle >= PATIENCE)
+            idle = 0 if step > TOLERANCE else idle + 1
+        self.duals: Floats = self.costs[self.basis] @ self.inverse
+
+    def _pivot(self, enter: int, *, by_index: bool) -> float:
+        """Bring a column into the basis; return how far it went."""
+        column = self.inverse @ self.matrix[:, enter]
+        rising = np.flatnonzero(column > 1e-9)
+        assert len(rising), "a plan never costs less than nothing"
+        ratios = np.maximum(self.level[rising], 0.0) / column[rising]
+        step = float(ratios.min())
+        near = rising[ratios <= step + 1e-12]
+        leave = int(min(near, key=lambda r: self.basis[r]) if by_index else near[column[near].argmax()])
+        pivot_row = self.inverse[leave] / column[leave]
+        column[leave] = 0.0
+        self.inverse -= np.outer(column, pivot_row)
+        self.inverse[leave] = pivot_row
+        self.level -= step * column
+        self.level[leave] = step
+        self.basis[leave] = enter
+        self.pivots += 1
+        if self.pivots % REFRESH == 0:
+            self._refresh()
+        return step
+
+    @property
+    def value(self) -> float:
+        """The price of the fractional plan."""
+        return float(self.costs[self.basis] @ self.level)
+
+    def plan(self) -> list[tuple[float, int, Counts]]:
+        """Return (times, stock, counts) of the patterns in the fractional plan, by column."""
+        found = [
+            (float(level), column)
+            for column, level in zip(self.basis, self.level, strict=True)
+            if column >= self.rows and level > 1e-7
+        ]
+        return [(level, *self.patterns[column - self.rows]) for level, column in sorted(found, key=lambda f: f[1])]

@@ -1,0 +1,190 @@
+"""The fractional plan under added rows: the dual simplex method, rounding cuts, and bounds proved in whole numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evenfoot.solvers.cutstock.bound import Steps
+
+Floats = NDArray[np.floating[Any]]
+Ints = NDArray[np.int64]
+NEAR = 1e-6
+"""How near in price counts as equal while pivoting; nothing is proved by it."""
+CUTS_A_ROUND = 20
+CUT_UNIT = 1 << 24
+"""The factors of a rounding cut are whole numbers over this."""
+LARGEST_IN_CUT = 1 << 12
+REFRESH = 50
+"""Pivots between two fresh inverses."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rows:
+    """Rows that every plan keeps: ``matrix @ x >= right``, x = how often each pattern is used, whole and >= 0."""
+
+    matrix: Ints
+    right: Ints
+
+    def __len__(self) -> int:
+        """Return how many rows there are."""
+        return len(self.right)
+
+    def and_row(self, row: Ints, right: int) -> Rows:
+        """Return these rows and one more."""
+        return Rows(np.vstack([self.matrix, row]), np.append(self.right, right))
+
+    def part(self, rows: list[int]) -> Rows:
+        """Return some of the rows."""
+        return Rows(self.matrix[rows], self.right[rows])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Columns:
+    """What the patterns cost, and how often each can be of use."""
+
+    costs: Ints
+    most: Ints
+
+    def __len__(self) -> int:
+        """Return how many patterns there are."""
+        return len(self.costs)
+
+
+class Relaxed:
+    """The cheapest fractional plan from a basis of another one, or dual prices that lift it to ``ceiling``."""
+
+    def __init__(self, columns: Columns, rows: Rows, basis: tuple[int, ...], ceiling: int) -> None:
+        """Solve. A basis counts patterns first, then the surplus of each row."""
+        self.columns, self.rows, self.ceiling = columns, rows, ceiling
+        self.basis = list(basis)
+        self.pivots = 0
+        self.matrix: Floats = rows.matrix.astype(np.float64)
+        self.costs = np.concatenate([columns.costs.astype(np.float64), np.zeros(len(rows))])
+        self.is_cut_off = not self._solve()
+
+    @property
+    def work(self) -> int:
+        """Thousands of multiplications spent, the fixed cost of a pivot counted as thirty."""
+        return (self.pivots + 1) * (30 + self.matrix.size // 1000)
+
+    def _factor(self) -> None:
+        n = len(self.rows)
+        full = np.zeros((n, n))
+        for k, column in enumerate(self.basis):
+            if column < len(self.columns):
+                full[:, k] = self.matrix[:, column]
+            else:
+                full[column - len(self.columns), k] = -1.0
+        self.inverse: Floats = np.linalg.inv(full)
+        self.level: Floats = self.inverse @ self.rows.right
+
+    def _solve(self) -> bool:
+        """Pivot to a plan (True), or to dual prices whose sum reaches the ceiling (False)."""
+        self._factor()
+        for _ in range(200 + 20 * len(self.rows)):
+            self.duals: Floats = self.costs[self.basis] @ self.inverse
+            value = float(self.duals @ self.rows.right)
+            if value > self.ceiling - 1 + NEAR:
+                return False
+            leave = int(self.level.argmin())
+            if self.level[leave] >= -1e-9:
+                return True
+            row = self.inverse[leave]
+            slope = np.concatenate([row @ self.matrix, -row])
+            slope[self.basis] = 0.0
+            able = np.flatnonzero(slope < -1e-9)
+            if not len(able):
+                # Nothing can fill the gap: the prices may rise along this row without end.
+                self.duals = self.duals - (self.ceiling + 1 - value) / -self.level[leave] * row
+                return False
+            reduced = np.concatenate([self.costs[: len(self.columns)] - self.duals @ self.matrix, self.duals])
+            ratios = np.maximum(reduced[able], 0.0) / -slope[able]
+            near = able[ratios <= ratios.min() + 1e-12]
+            self._pivot(int(near[slope[near].argmin()]), leave)
+        return True
+
+    def _pivot(self, enter: int, leave: int) -> None:
+        if enter < len(self.columns):
+            column = self.inverse @ self.matrix[:, enter]
+        else:
+            column = -self.inverse[:, enter - len(self.columns)]
+        pivot_row = self.inverse[leave] / column[leave]
+        step = self.level[leave] / column[leave]
+        column[leave] = 0.0
+        self.inverse -= np.outer(column, pivot_row)
+        self.inverse[leave] = pivot_row
+        self.level -= step * column
+        self.level[leave] = step
+        self.basis[leave] = enter
+        self.pivots += 1
+        if self.pivots % REFRESH == 0:
+            self._factor()
+
+    def solution(self) -> Floats:
+        """Return how often each pattern is used."""
+        x = np.zeros(len(self.columns))
+        for column, level in zip(self.basis, self.level, strict=True):
+            if column < len(self.columns):
+                x[column] = max(0.0, level)
+        return x
+
+    def cuts(self) -> tuple[Ints, Ints]:
+        """Return rounding cuts from the rows whose level is farthest from whole: rows, and what they must reach.
+
+        Source: V. Chvatal, "Edmonds polytopes and a hierarchy of combinatorial problems", Discrete Mathematics 4
+        (1973). For factors >= 0, whole x >= 0 with ``matrix @ x >= right`` also keep ``ceil(factors @ matrix) @ x >=
+        ceil(factors @ right)``. The factors are whole numbers over a power of two, so the roundings are exact.
+        """
+        apart = np.abs(self.level - np.rint(self.level))
+        x = self.solution()
+        is_negative = (self.rows.matrix <= 0).all(axis=1)
+        rows, right = [], []
+        for r in np.argsort(-apart, kind="stable")[:CUTS_A_ROUND]:
+            if apart[r] <= 0.01:
+                break
+            share = self.inverse[r] - np.floor(self.inverse[r])
+            factors = np.where(is_negative, np.ceil(share * CUT_UNIT + 1), np.floor(share * CUT_UNIT - 1))
+            whole = np.maximum(factors, 0).astype(np.int64)
+            row = -(-(whole @ self.rows.matrix) // CUT_UNIT)
+            least = -(-int(whole @ self.rows.right) // CUT_UNIT)
+            if np.abs(row).max() <= LARGEST_IN_CUT and float(row @ x) < least - 0.001:
+                rows.append(row)
+                right.append(least)
+        return np.array(rows, dtype=np.int64).reshape(len(rows), len(self.columns)), np.array(right, dtype=np.int64)
+
+    def binding(self, first: int) -> tuple[Rows, tuple[int, ...]]:
+        """Return the rows without those from ``first`` on that do not bind, and the basis that belongs to them."""
+        top = len(self.columns)
+        loose = {b - top for b in self.basis if b >= top + first}
+        kept = [r for r in range(len(self.rows)) if r not in loose]
+        place = {top + r: top + k for k, r in enumerate(kept)}
+        return self.rows.part(kept), tuple(place.get(b, b) for b in self.basis if b - top not in loose)
+
+    def proof(self) -> tuple[int, int, Ints]:
+        """Return scale, total and what each pattern costs above its worth, all in whole numbers.
+
+        Every whole-number plan that keeps the rows costs at least ``total / scale``, and with at least one stick of
+        pattern p at least ``(total + above[p]) / scale``, whatever rounding stands behind the dual prices: they are
+        taken as given, >= 0, and patterns that are worth more than they cost are charged at the most they can be used.
+        """
+        top = float(np.abs(self.duals).max(initial=1.0))
+        if not np.isfinite(top):
+            return 1, 0, np.zeros(len(self.columns), dtype=np.int64)
+        # Sums over a column stay inside 64 bits: fewer places after the point where prices are large.
+        weight = int(np.abs(self.rows.matrix).sum(axis=0).max(initial=1))
+        room = 60 - int(top).bit_length() - max(weight.bit_length(), int(self.columns.costs.max()).bit_length())
+        scale = 1 << max(0, min(room, 40))
+        prices = np.maximum(np.rint(self.duals * scale), 0.0).astype(np.int64)
+        above = self.columns.costs * scale - prices @ self.rows.matrix
+        total = sum(int(p) * int(r) for p, r in zip(prices, self.rows.right, strict=True))
+        total += sum(int(above[p]) * int(self.columns.most[p]) for p in np.flatnonzero(above < 0))
+        return scale, total, np.maximum(above, 0)
+
+    def is_proved_above(self, ceiling: int, steps: Steps) -> bool:
+        """Return whether no whole-number plan that keeps the rows costs less than ``ceiling``."""
+        scale, total, _ = self.proof()
+        return steps.up(-(-total // scale)) >= ceiling

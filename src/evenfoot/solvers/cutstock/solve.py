@@ -1,0 +1,176 @@
+"""The cheapest way to cut sizes from stock, with a proof or with the bound and the gap."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from evenfoot.solvers.cutstock.bound import Duals, Steps, cover_bound, volume_duals
+from evenfoot.solvers.cutstock.branch import Branching
+from evenfoot.solvers.cutstock.columns import FEW_PATTERNS, dive, generate
+from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, key
+from evenfoot.solvers.cutstock.master import Master
+from evenfoot.solvers.cutstock.model import (
+    Counts,
+    CutItem,
+    CutLimits,
+    CutProof,
+    CutResult,
+    CutStock,
+    CutUse,
+    Problem,
+    prepare,
+)
+from evenfoot.solvers.cutstock.patterns import list_patterns
+
+COVER_NODES = 400
+"""Steps of the bound by whole sticks."""
+
+
+def solve_cutting(items: Sequence[CutItem], stocks: Sequence[CutStock], limits: CutLimits | None = None) -> CutResult:
+    """Return the cheapest plan that cuts all ``items``, what it costs and the best bound known.
+
+    Order of work: greedy plans and bounds by length; the fractional plan over all patterns when they are few, else
+    over patterns made as it asks for them; diving; branch and bound over the patterns met, then over every pattern
+    that a cheaper plan could hold. Of equally cheap plans one with a small sum of ``tie`` is taken (not proved).
+    Deterministic; ends by counts (``limits``), never by the clock.
+
+    Raises: OutOfRangeError for a size, demand or price out of range; NoSolutionError when an item fits no stock of
+    endless supply.
+    """
+    problem = prepare(items, stocks)
+    if not problem.sizes:
+        return CutResult(uses=(), cost=0, bound=0, proof=CutProof.BOUND)
+    work = _Work(problem, limits or CutLimits())
+    work.run()
+    return _answer(items, stocks, work)
+
+
+class _Work:
+    """One problem being solved: the best plan, the best bound, and why it is proved."""
+
+    def __init__(self, problem: Problem, limits: CutLimits) -> None:
+        self.problem = problem
+        self.limits = limits
+        self.best: list[Use] = best_greedy(problem, Left.of(problem))
+        self.steps = Steps(problem, self.cost)
+        self.bound = 0
+        self.proof = CutProof.NONE
+        self.duals: Duals = volume_duals(problem)
+        self.pool: list[tuple[int, Counts]] = []
+
+    @property
+    def cost(self) -> int:
+        return self.problem.cost(self.best)
+
+    def run(self) -> None:
+        """Go on until the plan is proved or the limits are used up; then look for a better one of the same price."""
+        for stage in (self._by_length, self._by_price, self._by_dive, self._by_pool, self._by_listing):
+            stage()
+            if self.proof is not CutProof.NONE:
+                self._by_tie()
+                return
+
+    def raise_bound(self, bound: int, proof: CutProof = CutProof.BOUND) -> None:
+        """Take a bound, rounded up to the next sum of prices."""
+        self.bound = min(self.cost, max(self.bound, self.steps.up(bound)))
+        if self.bound == self.cost:
+            self.proof = proof
+
+    def offer(self, uses: list[Use] | None) -> None:
+        """Take a plan when it is better."""
+        if uses is not None and key(self.problem, uses) < key(self.problem, self.best):
+            self.best = uses
+            self.raise_bound(self.bound)
+
+    def _by_length(self) -> None:
+        """Bound by the length of everything."""
+        self.raise_bound(self.duals.bound)
+        if self.proof is CutProof.NONE:
+            self.raise_bound(cover_bound(self.problem, self.cost, COVER_NODES))
+
+    def _by_price(self) -> None:
+        """Bound by the dual prices of the fractional plan."""
+        table = list_patterns(self.problem, None, 0, FEW_PATTERNS)
+        master = Master(self.problem)
+        if table is not None:
+            master.add(table.patterns())
+        master.add((stock, counts) for stock, _, counts in self.best)
+        duals = generate(self.problem, master, self.steps, rounds=self.limits.pricing_rounds)
+        self.pool = master.patterns
+        if duals is not None and duals.base * self.duals.scale > self.duals.base * duals.scale:
+            self.duals = duals
+        self.raise_bound(self.duals.bound)
+
+    def _by_dive(self) -> None:
+        """Better plans by rounding the fractional plan."""
+        plan, self.pool = dive(self.problem, self.pool, target=self.bound, rounds=self.limits.pricing_rounds)
+        self.offer(plan)
+
+    def _by_pool(self) -> None:
+        """Branch over the patterns met so far: no proof, but a better plan makes the next list short."""
+        branching = Branching(self.problem, self.pool, self.cost, self.steps)
+        branching.run(self.limits.work // 10)
+        self.offer(branching.found)
+
+    def _by_listing(self) -> None:
+        """List every pattern that a cheaper plan could hold and branch over them; again after a better plan."""
+        work = self.limits.work
+        while self.proof is CutProof.NONE and work > 0:
+            cost = self.cost
+            budget = self.steps.down(cost - 1) * self.duals.scale - self.duals.base
+            table = list_patterns(self.problem, self.duals, budget, self.limits.patterns)
+            if table is None:
+                return
+            branching = Branching(self.problem, table.patterns(), cost, self.steps)
+            work -= branching.run(work)
+            self.offer(branching.found)
+            if branching.is_complete:
+                self.raise_bound(self.cost, CutProof.SEARCH)
+            if self.cost == cost:
+                return
+
+    def _by_tie(self) -> None:
+        """Of the plans of the same price, look for one with a smaller sum of ``tie``, as far as few patterns allow."""
+        problem = self.problem
+        if len(problem.prices) == 1:
+            return
+        budget = self.cost * self.duals.scale - self.duals.base
+        table = list_patterns(problem, self.duals, budget, FEW_PATTERNS)
+        if table is None or not len(table):
+            return
+        second = replace(problem, prices=problem.ties)
+        branching = Branching(second, table.patterns(), second.cost(self.best), Steps(second, 0))
+        branching.cap(problem.prices, self.cost)
+        branching.run(self.limits.tie_work)
+        self.offer(branching.found)
+
+
+def _answer(items: Sequence[CutItem], stocks: Sequence[CutStock], work: _Work) -> CutResult:
+    """Return the plan in the caller's items and stocks, without a piece too many, priced by its sticks."""
+    problem = work.problem
+    owed = [items[i].demand for i in range(len(items))]
+    uses: dict[tuple[int, tuple[int, ...]], int] = {}
+    for stock, times, counts in sorted(work.best):
+        for _ in range(times):
+            given = [0] * len(items)
+            for item, count in enumerate(counts):
+                left = count
+                for i in problem.item_of[item]:
+                    take = min(left, owed[i])
+                    owed[i] -= take
+                    given[i] = take
+                    left -= take
+            if any(given):
+                place = (problem.stock_of[stock], tuple(given))
+                uses[place] = uses.get(place, 0) + 1
+    assert not any(owed), "every piece is cut"
+    cost = sum(stocks[j].price * times for (j, _), times in uses.items())
+    assert cost <= work.cost * problem.price_unit, "leaving out what is not wanted saves money"
+    bound = min(cost, work.bound * problem.price_unit)
+    return CutResult(
+        uses=tuple(CutUse(stock=j, times=times, counts=counts) for (j, counts), times in uses.items()),
+        cost=cost,
+        bound=bound,
+        proof=work.proof,
+    )
