@@ -24,7 +24,7 @@ def read_log(path: Path | str | None) -> Log:
     """
     if path is None or not Path(path).exists():
         return Log(lines=())
-    return parse_log(read_text(Path(path)))
+    return parse_log(read_text(Path(path), may_be_torn=True))
 
 
 def parse_log(text: str) -> Log:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import typing
 from collections.abc import Iterator
 from typing import Any
 
@@ -67,16 +68,17 @@ def _walk(table: type[BaseModel], path: tuple[str, ...]) -> Iterator[tuple[tuple
 
 def job_keys() -> tuple[str, ...]:
     """Return every key that a job file may have, dotted, in the order of the manual."""
-    return tuple(key for key, _ in described(JobFile))
+    return tuple(key for key, _, _ in described(JobFile))
 
 
 def shop_keys() -> tuple[str, ...]:
     """Return every key that a shop file may have, dotted, in the order of the manual."""
-    return tuple(key for key, _ in described(ShopFile))
+    return tuple(key for key, _, _ in described(ShopFile))
 
 
-def described(file: type[BaseModel]) -> Iterator[tuple[str, str]]:
-    """Yield each dotted key of a file with what it means."""
+def described(file: type[BaseModel]) -> Iterator[tuple[str, str, tuple[object, ...]]]:
+    """Yield each dotted key of a file with what it means and the fields that say what it may be."""
     for path, table in _walk(file, ()):
         for name, field in table.model_fields.items():
-            yield ".".join((*path, name)), field.description or ""
+            inside = (part for option in typing.get_args(field.annotation) for part in typing.get_args(option)[1:])
+            yield ".".join((*path, name)), field.description or "", (*field.metadata, *inside)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from decimal import Decimal
@@ -37,6 +38,8 @@ def edit_job(text: str, changes: Mapping[str, Any]) -> str:
     for where, value in changes.items():
         _change(document, where, value)
     edited = _spaced(tomlkit.dumps(document), text)
+    if "\r\n" in text and text.count("\n") == text.count("\r\n"):
+        edited = re.sub(r"(?<!\r)\n", "\r\n", edited)
     tomllib.loads(edited)
     return edited
 

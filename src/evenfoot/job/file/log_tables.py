@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
-from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any
 
@@ -60,5 +59,10 @@ class LogRow(Table):
         elif not self.mark:
             yield Fault(where="mark", code="key-missing", allowed="mark")
         elif self.value_mm < 0:
-            found = str(Decimal(self.value_mm.numerator) / self.value_mm.denominator)
-            yield Fault(where="value_mm", code="too-small", found=found, allowed=f"≥ {say(Fraction(0))}", nearest="0")
+            yield Fault(
+                where="value_mm",
+                code="too-small",
+                found=say(self.value_mm),
+                allowed=f"≥ {say(Fraction(0))}",
+                nearest="0",
+            )

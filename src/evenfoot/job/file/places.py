@@ -89,6 +89,9 @@ class Places:
             path = (*path, keys[-1], count)
         else:
             path = self._within(keys)
+        for length in range(1, len(path)):
+            if path[:length] not in self._found:
+                self._note(path[:length], start)
         self._note(path, start)
         return path
 

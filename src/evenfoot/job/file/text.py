@@ -22,9 +22,10 @@ _TWICE = ("overwrite a value", "declare", "mutate", "redefine")
 _ENDLESS = re.compile(r"\d{4000,}")
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, *, may_be_torn: bool = False) -> str:
     """Return the text of a file as it stands, line ends included.
 
+    A file that ``may_be_torn`` may break off in the middle of a letter on its last line: the text ends before it.
     Raises: JobFileError ``file-missing``, ``file-unreadable``, ``file-too-large`` (over 1 MB), ``not-utf8``.
     """
     where = path.name
@@ -40,6 +41,8 @@ def read_text(path: Path) -> str:
     try:
         return raw.decode("utf-8-sig" if raw.startswith(b"\xef\xbb\xbf") else "utf-8")
     except UnicodeDecodeError as error:
+        if may_be_torn and error.start > raw.rfind(b"\n"):
+            return raw[: error.start].decode("utf-8")
         line, column = _position(raw[: error.start].decode("utf-8"))
         found = " ".join(f"{byte:02x}" for byte in raw[error.start : error.start + 4])
         raise JobFileError(

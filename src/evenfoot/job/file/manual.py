@@ -1,0 +1,47 @@
+"""The tables of the manual: every key of a file, what it may be, and what each standard takes when it is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from pydantic import BaseModel
+
+from evenfoot.job.file.defaults import defaults
+from evenfoot.job.file.describe import described
+from evenfoot.job.file.fields import Choice, Figure, Length, Range, Text, Whole
+from evenfoot.job.kinds import Standard
+
+
+def manual_rows(file: type[BaseModel], *, has_defaults: bool) -> Iterator[tuple[str, str]]:
+    """Yield each dotted key with its row of the manual, in Markdown."""
+    for key, meaning, metadata in described(file):
+        allowed = "; ".join(filter(None, (_allowed(each) for each in metadata)))
+        said = f"{meaning} ({allowed})" if allowed else meaning
+        cells = [f"`{key}`", said, *(_default(standard, key) for standard in Standard if has_defaults)]
+        yield key, f"| {' | '.join(cells)} |"
+
+
+def _default(standard: Standard, key: str) -> str:
+    ours = defaults(standard)
+    for tree in (ours["job"], ours["each"]):
+        value: Any = tree
+        for part in key.split("."):
+            value = value.get(part) if isinstance(value, dict) else None
+        if value is not None and not isinstance(value, dict):
+            return str(value).lower() if isinstance(value, bool) else str(value)
+    return "-"
+
+
+def _allowed(field: object) -> str:
+    if isinstance(field, Choice):
+        return ", ".join(str(word) for word in field.kind)
+    if isinstance(field, Text) and field.code == "not-a-choice" and field.words:
+        return ", ".join(field.words())
+    if isinstance(field, Whole):
+        return f"{field.low} … {field.high}"
+    if isinstance(field, Range):
+        unit = "mm" if isinstance(field, Length) else field.unit if isinstance(field, Figure) else ""
+        low = f"over {field.above:g}" if field.above is not None else f"{field.low:.10g}"
+        return f"{low} … {field.high:.10g} {unit}".strip()
+    return ""
