@@ -261,7 +261,9 @@ def job(table: JobFile, say: Say) -> Iterator[Fault]:
     """Find more supports than can be built, and a section of stock given twice."""
     width, depth = spans(table.floor)
     beams, posts, joists = (getattr(table.frame, key).spacing_max for key in ("beam", "post", "joist"))
-    supports = (math.ceil(width / min(beams, posts)) + 1) * (math.ceil(depth / max(beams, posts)) + 1)
+    supports = max(
+        (math.ceil(width / one) + 1) * (math.ceil(depth / other) + 1) for one, other in ((beams, posts), (posts, beams))
+    )
     if supports > MOST_PIECES:
         yield Fault(
             where="frame.post.spacing_max", code="too-many-posts", found=str(supports), allowed=str(MOST_PIECES)
