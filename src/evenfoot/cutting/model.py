@@ -11,7 +11,7 @@ from evenfoot.job import kinds
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One piece wanted: finished section and length as cut from the stick [mm]; ``use`` is a code (board, joist ...)."""
+    """One piece wanted: finished section and length as cut from the stick [mm]; ``use`` is a code (board, joist)."""
 
     mark: str
     use: str
@@ -34,7 +34,7 @@ class PlacedCut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stick:
-    """One stick and what is cut from it. ``source`` is ``yard`` or ``rack``."""
+    """One stick and what is cut from it, longest first from the cleaner end. ``source`` is ``yard`` or ``rack``."""
 
     source: str
     length: float
@@ -42,13 +42,21 @@ class Stick:
     left_over: float
     """Length left after the last kerf, end trim taken off [mm]; 0 when nothing usable."""
     is_kept: bool
+    """Whether what is left is long enough to go to the rack."""
     cost_low: Decimal
     cost_high: Decimal
+    where: str = ""
+    """The yard's section or the offcut in the shop or job file."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionPlan:
-    """The plan for one section of one species. Cost in the shop's currency at the low price."""
+    """The plan for one section of one species, as bought in one look. Cost in the shop's currency at the low price.
+
+    Pieces of one species, finished section and strength grade are planned together, since a better look may stand
+    in for a lesser one. Where such a plan buys more than one look (or rough section), it is told in several
+    ``SectionPlan``; ``is_proved`` and ``bound`` then hold for them together (their bounds add up to the bound of all).
+    """
 
     species: str
     width: float
@@ -63,13 +71,20 @@ class SectionPlan:
     """No plan costs less than this."""
     is_proved: bool
     net_length: float
+    """All pieces end to end [mm]."""
     bought_length: float
+    """All sticks end to end, those from the rack too [mm]."""
+    strength_grade: str = "ungraded"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingPlan:
-    """All sections; ``checks`` name pieces that no stock can give, with the nearest design change."""
+    """All sections; ``checks`` name pieces that no stock can give, with the nearest design change.
+
+    ``pieces`` are all that were asked for; ``left_out`` those among them that stand on no stick.
+    """
 
     pieces: tuple[Piece, ...]
     sections: tuple[SectionPlan, ...]
     checks: tuple[Check, ...]
+    left_out: tuple[Piece, ...] = ()

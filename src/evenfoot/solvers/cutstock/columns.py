@@ -64,10 +64,11 @@ def residual(problem: Problem, left: Left) -> tuple[Problem, list[int]]:
 def dive(
     problem: Problem, pool: Sequence[tuple[int, Counts]], *, target: int, rounds: int
 ) -> tuple[list[Use], list[tuple[int, Counts]]]:
-    """Return a plan, and all patterns met on the way: keep the whole part of the fractional plan, solve what is left again, until nothing is left.
+    """Return a plan, and all patterns met on the way.
 
-    Where no pattern is used a whole time, the one used most is taken once. After each step the rest is also cut
-    greedily, and the cheapest plan met is the answer. Stops early at ``target``.
+    The whole part of the fractional plan is kept and what is left solved again, until nothing is left. Where no
+    pattern is used a whole time, the one used most is taken once. At each step the rest is also cut greedily, or best
+    when it is small; the cheapest plan met is the answer. Stops early at ``target``.
     """
     left = Left.of(problem)
     done: list[Use] = []

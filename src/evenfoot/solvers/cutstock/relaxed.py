@@ -108,10 +108,8 @@ class Relaxed:
         return True
 
     def _pivot(self, enter: int, leave: int) -> None:
-        if enter < len(self.columns):
-            column = self.inverse @ self.matrix[:, enter]
-        else:
-            column = -self.inverse[:, enter - len(self.columns)]
+        top = len(self.columns)
+        column: Floats = self.inverse @ self.matrix[:, enter] if enter < top else -self.inverse[:, enter - top]
         pivot_row = self.inverse[leave] / column[leave]
         step = self.level[leave] / column[leave]
         column[leave] = 0.0

@@ -23,6 +23,8 @@ from evenfoot.solvers.cutstock.model import (
 )
 from evenfoot.solvers.cutstock.patterns import list_patterns
 
+TIE_PATTERNS = 400
+"""Most patterns that the search among plans of equal price works with."""
 COVER_NODES = 400
 """Steps of the bound by whole sticks."""
 
@@ -136,7 +138,7 @@ class _Work:
         if len(problem.prices) == 1:
             return
         budget = self.cost * self.duals.scale - self.duals.base
-        table = list_patterns(problem, self.duals, budget, FEW_PATTERNS)
+        table = list_patterns(problem, self.duals, budget, TIE_PATTERNS)
         if table is None or not len(table):
             return
         second = replace(problem, prices=problem.ties)

@@ -1,0 +1,152 @@
+"""What cannot be cut as asked, and the nearest change that would do."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from evenfoot.checks import Check, Fact, Verdict
+from evenfoot.cutting.group import GroupPlan, grid_for
+from evenfoot.cutting.model import Piece
+from evenfoot.cutting.supply import Source, group_of, same_section
+from evenfoot.job import Yard
+
+REMEDIES = {"post": "cut-raise-footing", "board": "cut-shorten-board", "block": "cut-shorten-timber"}
+"""What would do for a piece that is too long, by its use; other timbers may be spliced."""
+SPLICE = "cut-shorten-or-splice"
+
+Alike = list[Piece]
+
+
+def sort_out(
+    pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard
+) -> tuple[list[Piece], list[Piece], list[Check]]:
+    """Return the pieces that some stick gives, those that none gives, and a failing check for each kind of these."""
+    grid = grid_for(sources, yard)
+    fitting: list[Piece] = []
+    others: dict[tuple[float, str, int], Alike] = {}
+    for piece in pieces:
+        if math.isfinite(piece.length) and piece.length > 0 and any(s.suits(piece, grid) for s in sources):
+            fitting.append(piece)
+        else:
+            others.setdefault((piece.length, piece.use, piece.look.rank), []).append(piece)
+    left_out = [piece for alike in others.values() for piece in alike]
+    return fitting, left_out, [_why_not(alike, sources, yard) for alike in others.values()]
+
+
+def _why_not(alike: Alike, sources: Sequence[Source], yard: Yard) -> Check:
+    piece = alike[0]
+    if not (math.isfinite(piece.length) and piece.length > 0):
+        return _fails(alike, rule="cut-no-length")
+    if not sources:
+        return _no_section(alike, yard)
+    looks = sorted({source.look for source in sources}, key=lambda look: look.rank)
+    serving = [source for source in sources if source.serves(piece.look)]
+    if not serving:
+        facts: tuple[Fact, ...] = (("best_code", f"sheet-look.{looks[0]}"), ("look_code", f"sheet-look.{piece.look}"))
+        return _fails(alike, rule="cut-no-look", facts=facts, remedy="cut-ask-yard")
+    return _too_long(alike, serving, yard)
+
+
+def _no_section(alike: Alike, yard: Yard) -> Check:
+    """Say which part of what was asked the yard lacks, and the nearest that it has."""
+    piece = alike[0]
+    species, _, section = group_of(piece)
+    asked: tuple[Fact, ...] = (
+        ("species_code", f"species.{species}"),
+        ("width_mm", piece.width),
+        ("depth_mm", piece.depth),
+    )
+    same = [i for i in yard.stock if i.species == species and same_section(i.width, i.depth) == section]
+    if same:
+        grades: tuple[Fact, ...] = (("grade", piece.strength_grade), ("sold", same[0].strength_grade))
+        return _fails(alike, rule="cut-no-grade", facts=(*asked, *grades), remedy="cut-ask-yard")
+    sold = [same_section(i.width, i.depth) for i in yard.stock if i.species == species]
+    if not sold:
+        return _fails(alike, rule="cut-no-species", facts=asked, remedy="cut-ask-yard")
+    near = min(sold, key=lambda s: (abs(s[0] - section[0]) + abs(s[1] - section[1]), s))
+    nearest: tuple[Fact, ...] = (("near_width_mm", near[0]), ("near_depth_mm", near[1]))
+    return _fails(alike, rule="cut-no-section", facts=(*asked, *nearest), remedy="cut-ask-yard")
+
+
+def _too_long(alike: Alike, serving: Sequence[Source], yard: Yard) -> Check:
+    piece = alike[0]
+    grid = grid_for(serving, yard)
+    longest = max(source.usable(grid) for source in serving) * grid.step
+    needed = piece.length + 2 * yard.end_trim
+    sold = sorted(length for item in yard.stock for length in item.lengths if length >= needed)
+    short: Fact = ("short_mm", piece.length - longest)
+    facts: tuple[Fact, ...] = (short, ("needed_mm", needed))
+    if sold:
+        facts = (*facts, ("stick_mm", sold[0]))
+    return _fails(
+        alike,
+        rule="cut-too-long",
+        capacity=longest,
+        facts=facts,
+        reason="cut-other-sections-are-longer" if sold else "",
+        remedy=REMEDIES.get(piece.use, SPLICE),
+    )
+
+
+def _fails(  # noqa: PLR0913 - a check is its facts
+    alike: Alike,
+    *,
+    rule: str,
+    capacity: float | None = None,
+    facts: tuple[Fact, ...] = (),
+    reason: str = "",
+    remedy: str = "",
+) -> Check:
+    """Return a failing check for pieces alike; its subject is the first, ``others`` how many more there are."""
+    piece = alike[0]
+    return Check(
+        subject=piece.mark,
+        rule=rule,
+        verdict=Verdict.FAILS,
+        demand=piece.length,
+        capacity=capacity,
+        ratio=piece.length / capacity if capacity else None,
+        unit="mm",
+        place=piece.use,
+        reason=reason,
+        remedy=remedy,
+        facts=(("length_mm", piece.length), ("count", len(alike)), *facts),
+    )
+
+
+def supply_short(plan: GroupPlan) -> list[Check]:
+    """Return a failing check for every length of stick that the yard or the rack has too few of."""
+    checks = []
+    for source in dict.fromkeys(sawn.source for sawn in plan.short):
+        sticks = [sawn for sawn in plan.short if sawn.source == source]
+        pieces = [piece for sawn in sticks for piece in sawn.pieces]
+        facts: tuple[Fact, ...] = (
+            ("stick_mm", source.length),
+            ("had", source.available or 0),
+            ("more", len(sticks)),
+        )
+        checks.append(_fails(pieces, rule="cut-supply-short", facts=facts, remedy="cut-get-more"))
+    return checks
+
+
+def unproved(piece: Piece, plan: GroupPlan) -> list[Check]:
+    """Return a plain word where a cheaper plan was not ruled out."""
+    if plan.is_proved:
+        return []
+    gap = float((plan.cost - plan.bound) / plan.cost * 100)
+    section = same_section(piece.width, piece.depth)
+    return [
+        Check(
+            subject=piece.mark,
+            rule="cut-not-proved",
+            verdict=Verdict.NOT_CHECKED,
+            place=piece.use,
+            facts=(
+                ("species_code", f"species.{piece.species}"),
+                ("width_mm", section[0]),
+                ("depth_mm", section[1]),
+                ("gap", round(gap, 2)),
+            ),
+        )
+    ]
