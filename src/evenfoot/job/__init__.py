@@ -1,26 +1,30 @@
-"""What the carpenter wrote down: the job, the shop and the log, checked."""
+"""What the carpenter wrote down: the job, the shop and the log, checked.
 
-from evenfoot.job import files, kinds
-from evenfoot.job.files import job_template, parse_job, read_job, read_log, read_shop
+What is done to the files themselves (begin, change, describe, read from a text) is in ``files``.
+"""
+
+from evenfoot.job import files, kinds, shop
+from evenfoot.job.files import read_job, read_log, read_shop
 from evenfoot.job.model import FloorSpec, FrameSpec, Job, MemberSpec, SiteSpec
-from evenfoot.job.shop import Log, LogLine, Shop, StockItem, Yard
+from evenfoot.job.shop import Log, Shop, StockItem, Yard
 from evenfoot.job.shopfile import yard_for
+
+LogLine = shop.LogLine
+job_template = files.job_template
+parse_job = files.parse_job
 
 __all__ = [
     "FloorSpec",
     "FrameSpec",
     "Job",
     "Log",
-    "LogLine",
     "MemberSpec",
     "Shop",
     "SiteSpec",
     "StockItem",
     "Yard",
     "files",
-    "job_template",
     "kinds",
-    "parse_job",
     "read_job",
     "read_log",
     "read_shop",

@@ -30,7 +30,7 @@ def fault(code: str, *, found: object = "", allowed: str = "", nearest: str = ""
 
 def shown(value: object) -> str:
     """Return a value as short text, for want of the text as typed."""
-    text = _toml(value)
+    text = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in _toml(value)[: LONGEST_FOUND + 1])
     return text if len(text) <= LONGEST_FOUND else f"{text[:LONGEST_FOUND]}…"
 
 

@@ -79,7 +79,8 @@ def _syntax(text: str, message: str, where: str) -> Fault:
     at = _AT.search(message)
     line, column = (int(at[1]), int(at[2])) if at else _position(text.rstrip())
     lines = text.split("\n")
-    found = lines[line - 1].strip()[:60] if line <= len(lines) else ""
+    typed = lines[line - 1].strip()[:60] if line <= len(lines) else ""
+    found = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in typed)
     code = "toml-key-twice" if any(word in message for word in _TWICE) else "toml-syntax"
     return Fault(where=where, code=code, found=found, line=line, column=column)
 
