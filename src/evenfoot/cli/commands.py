@@ -45,11 +45,11 @@ def build(speaker: Speaker) -> click.Group:
     out = click.Option(["--out"], type=click.Path(path_type=Path), help=text("out"))
     only = click.Option(["--only"], type=click.Choice(PARTS), multiple=True, help=text("only"))
     add("plan", _plan, job, out, only, *files)
-    add("check", _check, job, _standard(text("standard"), default=""), *files)
+    add("check", _check, job, _standard(text("standard"), default=None), *files)
     return group
 
 
-def _standard(help_text: str, *, default: str) -> click.Option:
+def _standard(help_text: str, *, default: str | None) -> click.Option:
     return click.Option(
         ["--standard"], type=click.Choice(STANDARDS), default=default, help=help_text, show_default=bool(default)
     )
@@ -92,12 +92,12 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
 
 
 def _check(  # noqa: PLR0913 - one keyword per option of the command
-    speaker: Speaker, *, job: Path, standard: str, shop: Path | None, log: Path | None, as_json: bool
+    speaker: Speaker, *, job: Path, standard: str | None, shop: Path | None, log: Path | None, as_json: bool
 ) -> int:
     from evenfoot.office import Request, falls_short, findings_of, reckon, speaker_for
 
     progress = _Progress(speaker)
-    plan = reckon(Request(job=job, shop=shop, log=log, standard=standard), on_stage=progress)
+    plan = reckon(Request(job=job, shop=shop, log=log, standard=standard or ""), on_stage=progress)
     progress.done()
     own = speaker_for(plan, speaker.language)
     findings = findings_of(plan, own)

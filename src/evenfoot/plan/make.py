@@ -119,7 +119,7 @@ class _Bench:
         self.tell("timber")
         timber = self.memory.recall("timber", know_timber, values=(_with_crew(self.job),), results=(layout, frame))
         self.tell("cutting")
-        pieces = self.memory.recall("pieces", pieces_of, values=(), results=(layout, frame, posts))
+        pieces = self.memory.recall("pieces", pieces_of, values=(self.job.floor,), results=(layout, frame, posts))
         cutting = self.memory.recall(
             "cutting", lambda yard, p: plan_cuts(p, yard), values=(self.yard,), results=(pieces,)
         )

@@ -17,6 +17,11 @@ from evenfoot.office.record import _plain, key_units, unit_of
 from evenfoot.plan import Plan
 
 
+def hints_of(cls: type) -> dict[str, object]:
+    """Annotations of a class read in its module: a field named like its type must not hide the type."""
+    return {k: eval(v, vars(sys.modules[cls.__module__])) for k, v in cls.__annotations__.items()}
+
+
 def classes_in(hint: object) -> set[type]:
     if isinstance(hint, type) and dataclasses.is_dataclass(hint):
         return {hint}
@@ -35,7 +40,7 @@ def reachable(root: type) -> list[type]:
         if cls in found:
             continue
         found.append(cls)
-        for hint in typing.get_type_hints(cls, vars(sys.modules[cls.__module__])).values():
+        for hint in hints_of(cls).values():
             waiting += classes_in(hint)
     return found
 
@@ -46,7 +51,7 @@ CLASSES = sorted(reachable(Plan), key=lambda c: c.__name__)
 @pytest.mark.parametrize("cls", CLASSES, ids=lambda c: c.__name__)
 def test_every_number_of_the_plan_has_a_unit_on_record(cls):
     known = {name for name in key_units()}
-    hints = typing.get_type_hints(cls, vars(sys.modules[cls.__module__]))
+    hints = hints_of(cls)
     for field in dataclasses.fields(cls):
         if not field.name.startswith("_") and holds_float(hints[field.name]):
             assert field.name in known or f"{cls.__name__}.{field.name}" in known, f"{cls.__name__}.{field.name}"
