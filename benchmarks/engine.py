@@ -16,7 +16,8 @@ import time
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
 
-from evenfoot.job import parse_job, read_log, read_shop
+from evenfoot.job import read_log, read_shop
+from evenfoot.job.files import parse_job
 from evenfoot.office import sheet_files
 from evenfoot.plan import Plan, make_plan
 from evenfoot.words import Language

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from evenfoot.errors import Fault, StoreError
-from evenfoot.job import job_template, kinds, read_job, read_log, read_shop
+from evenfoot.job import files, kinds, read_job, read_log, read_shop
 from evenfoot.office.files import write_all
 from evenfoot.office.record import plan_json
 from evenfoot.plan import Plan, make_plan
@@ -36,7 +36,7 @@ def start_job(place: Path, *, standard: str, language: Language) -> Path:
     """
     if place.exists():
         raise StoreError(Fault(where=str(place), code="file-exists", found=place.name))
-    text = job_template(kinds.Standard(standard), language.value)
+    text = files.job_template(kinds.Standard(standard), language.value)
     return write_all(place.parent, {place.name: text.encode()})[0]
 
 

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from evenfoot.frame import Role
-from evenfoot.job import parse_job, read_job, read_log, read_shop
+from evenfoot.job import read_job, read_log, read_shop
+from evenfoot.job.files import parse_job
 from evenfoot.office import plan_json
 from evenfoot.plan import STAGES, Memory, make_plan
 
