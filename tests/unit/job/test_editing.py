@@ -71,7 +71,7 @@ def test_a_key_inside_a_row_is_changed_by_its_name_as_faults_name_it():
     assert "  [3600, 120, -470],\n" in edited
     assert "  [5, 100, -450],  # by the door\n" in edited
     named = files.edit_job(EXAMPLE, {"site.station[0].readings[3].rod": 1650})
-    assert '  ["A4", 2720, 150, 1650],\n' in named
+    assert '  ["A4", 2720, 55, 1650],\n' in named
 
 
 def test_a_row_is_added_at_the_end_and_taken_out():

@@ -116,7 +116,7 @@ def test_a_clockwise_outline_is_kept_as_the_same_shape_counter_clockwise():
 
 def test_the_gap_range_and_the_rip_follow_the_board_unless_typed():
     board = parse_job(short(extra="[floor.board]\ngap = '1/4\"'\nwidth = 5\n")).floor.board
-    assert (board.gap_min, board.gap, board.gap_max) == pytest.approx((4.35, 6.35, 9.35))
+    assert (board.gap_min, board.gap, board.gap_max) == pytest.approx((3.175, 6.35, 9.525))
     assert board.rip_min == pytest.approx(2.5 * INCH)
     typed = parse_job(
         short(extra="[floor.board]\ngap = '1/4\"'\ngap_min = 0\ngap_max = '3/8\"'\nrip_min = 1\n")
@@ -124,8 +124,9 @@ def test_the_gap_range_and_the_rip_follow_the_board_unless_typed():
     assert (typed.gap_min, typed.gap_max, typed.rip_min) == pytest.approx((0, 9.525, 25.4))
 
 
-def test_a_narrow_gap_never_gets_a_negative_range():
-    assert parse_job(short(extra='[floor.board]\ngap = "1 mm"\n')).floor.board.gap_min == 0
+def test_boards_laid_tight_stay_tight():
+    board = parse_job(short(extra="[floor.board]\ngap = 0\n")).floor.board
+    assert (board.gap_min, board.gap_max) == (0, 0)
 
 
 def test_loads_and_temperatures_are_read_in_the_units_that_people_use():

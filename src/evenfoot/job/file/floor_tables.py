@@ -52,8 +52,8 @@ class BoardTable(Table):
         description="0 along the wall, 90 away from the house"
     )
     gap: Gap = Field(description="gap wanted on the day")
-    gap_min: Gap | None = Field(None, description="narrowest gap allowed; 2 mm less than gap when left out")
-    gap_max: Gap | None = Field(None, description="widest gap allowed; 3 mm more than gap when left out")
+    gap_min: Gap | None = Field(None, description="narrowest gap allowed; half the gap when left out")
+    gap_max: Gap | None = Field(None, description="widest gap allowed; one and a half times the gap when left out")
     closing: Annotated[kinds.Closing, Choice(kinds.Closing)] = Field(description="who gives way so that the run closes")
     rip_min: Annotated[Fraction, Length(low=0, high=1000)] | None = Field(
         None, description="narrowest ripped board; half a board when left out"

@@ -104,9 +104,9 @@ def board(table: BoardTable, say: Say) -> Iterator[Fault]:
 
 
 def gap_range(table: BoardTable) -> tuple[Fraction, Fraction]:
-    """Return the narrowest and widest gap allowed [mm], 2 mm less and 3 mm more than the gap unless typed."""
-    low = max(table.gap - 2, Fraction(0)) if table.gap_min is None else table.gap_min
-    high = table.gap + 3 if table.gap_max is None else table.gap_max
+    """Return the narrowest and widest gap allowed [mm], half and one and a half times the gap unless typed."""
+    low = table.gap / 2 if table.gap_min is None else table.gap_min
+    high = table.gap * 3 / 2 if table.gap_max is None else table.gap_max
     return low, high
 
 
