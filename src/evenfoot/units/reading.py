@@ -20,7 +20,7 @@ Term = tuple[Fraction, Unit]
 
 
 def parse_length(text: Typed, *, unit: str) -> Fraction:
-    """Return a length [mm], exactly; a bare number is in ``unit`` (mm, cm, m, in, ft, shaku, sun, bu or rin).
+    """Return a length [mm], exactly; a bare number is in ``unit`` (mm, cm, m, in, ft, ken, shaku, sun, bu or rin).
 
     Reads ``3600``, ``3.6 m``, ``6' 2 1/2"``, ``6'-2 1/2"``, ``74 1/2 in``, ``3尺5寸2分``, ``3 shaku 5 sun``, in half or
     full width; a leading minus covers the whole length. Larger units come first, and a smaller one never fills up

@@ -37,6 +37,7 @@ UNITS = {
         _unit("bu", "shaku", SHAKU / 100, SHAKU / 100),
         _unit("sun", "shaku", SHAKU / 10, SHAKU / 100),
         _unit("shaku", "shaku", SHAKU, SHAKU / 100),
+        _unit("ken", "shaku", 6 * SHAKU, SHAKU / 100),
     )
 }
 """Source: inch, 25.4 mm (1959); shaku, 10/33 m (Weights and Measures Act of Japan, 1891). Exact by definition."""
@@ -68,6 +69,8 @@ SPELLINGS = {
     "foot": "ft",
     "feet": "ft",
     "'": "ft",
+    "間": "ken",
+    "ken": "ken",
     "尺": "shaku",
     "shaku": "shaku",
     "寸": "sun",

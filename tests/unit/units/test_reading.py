@@ -52,6 +52,8 @@ SHAKU = Fraction(10_000, 33)
         ("5寸5分", "shaku", SHAKU * 55 / 100),
         ("3尺 5分", "mm", SHAKU * 305 / 100),
         (12, "shaku", SHAKU * 12),
+        ("2間", "mm", SHAKU * 12),
+        ("1 ken 3 shaku", "mm", SHAKU * 9),
         ("2 m 5 cm", "mm", 2050),
         ("3.6 metres", "mm", 3600),
         ("450ミリ", "mm", 450),
