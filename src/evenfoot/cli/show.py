@@ -42,6 +42,8 @@ def plan_lines(summary: Summary, findings: Sequence[Finding], speaker: Speaker, 
             proof_code="cli.cut-proved" if summary.is_cutting_proved else "cli.cut-not-proved",
         ),
     ]
+    if summary.is_sample_price:
+        lines.append(speaker.say("cli.sample-price"))
     grave = [f for f in findings if f.verdict != "ok"]
     lines += [finding_line(f, speaker) for f in grave[:_MOST]]
     if len(grave) > _MOST:

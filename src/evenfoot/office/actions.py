@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from evenfoot.errors import Fault, StoreError
+from evenfoot.errors import EvenfootError, Fault, StoreError
 from evenfoot.job import files, kinds, read_job, read_log, read_shop
 from evenfoot.office.files import write_all
 from evenfoot.office.record import plan_json
@@ -51,12 +51,21 @@ def reckon(request: Request, *, on_stage: Callable[[str], None] | None = None) -
     log = request.log
     if log is None and (request.job.parent / "log.jsonl").exists():
         log = request.job.parent / "log.jsonl"
-    return make_plan(job, read_shop(request.shop, standard=job.standard), read_log(log), on_stage=on_stage)
+    shop, readings = read_shop(request.shop, standard=job.standard), read_log(log)
+    try:
+        return make_plan(job, shop, readings, on_stage=on_stage)
+    except EvenfootError as error:
+        text = request.job.read_text(encoding="utf-8")
+        raise type(error)(*files.located(error.faults, text)) from error
 
 
 def speaker_for(plan: Plan, language: Language) -> Speaker:
-    """Return the speaker of this plan: the language asked for, lengths in the unit of the job."""
-    return Speaker(language, plan.job.unit.value)
+    """Return the speaker of this plan: the language asked for, lengths in the unit of the job.
+
+    A job typed in inches is read out in feet and inches, as a tape is.
+    """
+    unit = plan.job.unit
+    return Speaker(language, (kinds.Unit.FOOT if unit is kinds.Unit.INCH else unit).value)
 
 
 def draw_sheets(plan: Plan, folder: Path, language: Language, *, parts: tuple[str, ...] = PARTS) -> tuple[Path, ...]:

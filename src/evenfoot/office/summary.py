@@ -26,6 +26,8 @@ class Summary:
     currency: str
     price_low: Decimal
     price_high: Decimal
+    is_sample_price: bool
+    """True while the prices are the shipped samples, not asked from a yard."""
     hours: float
     days: int
     findings: Mapping[str, int]
@@ -52,6 +54,7 @@ def summarise(plan: Plan) -> Summary:
         currency=plan.estimate.currency,
         price_low=plan.estimate.total.low,
         price_high=plan.estimate.total.high,
+        is_sample_price=plan.shop.is_sample,
         hours=sum(w.typical for w in plan.estimate.work),
         days=plan.programme.days,
         findings=counts,
