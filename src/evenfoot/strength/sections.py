@@ -30,6 +30,7 @@ class Sections:
         count = len(statics.begin)
         self.bending, self.shear = Peak(count), Peak(count)
         self.cut_bending, self.cut_shear, self.pulled = Peak(len(cuts)), Peak(len(cuts)), Peak(len(cuts))
+        self.bare_bending, self.bare_shear = Peak(len(cuts)), Peak(len(cuts))
         self._modulus = np.array(
             [practice.section_modulus(width=t.member.width, depth=t.member.depth) for t in self._timbers]
         )
@@ -86,10 +87,14 @@ class Sections:
         self.cut_bending.offer(batch.case, ratio, np.maximum(pressed, pulled))
         area = np.array([x.area for x in left])[:, None]
         pulled_area = np.array([x.pulled_area or np.nan for x in left])[:, None]
-        asked = self._practice.shear_stress_factor() * shear / np.where(is_pulled, pulled_area, area)
+        factor = self._practice.shear_stress_factor()
+        asked = factor * shear / np.where(is_pulled, pulled_area, area)
         self.cut_shear.offer(batch.case, np.nan_to_num(asked) * per_shear[owner, None], np.nan_to_num(asked))
         beyond = np.where(is_pulled & np.isnan(pulled_area), pulled + 1.0, 0.0) * (per_bending[:, None] > 0.0)
         self.pulled.offer(batch.case, beyond, pulled)
+        worst = np.maximum(pressed, pulled)
+        self.bare_bending.offer(batch.case, worst / modulus[:, None] * per_bending[:, None], worst)
+        self.bare_shear.offer(batch.case, factor * shear / area * per_shear[owner, None], shear)
 
     def _cut_forces(self, batch: Batch) -> tuple[FloatArray, FloatArray, FloatArray]:
         """Return moments that pull and press the cut face, and shear, the worst within each cut."""
@@ -122,6 +127,7 @@ class Sections:
         for number, cut in enumerate(self.cuts):
             if self.pulled.case(number) is not None:
                 beyond.setdefault((cut.timber, cut.is_end_notch), []).append(number)
+                out += self._bare(number)
             else:
                 out += self._of_cut(number)
         return out + [self._beyond(numbers) for numbers in beyond.values()]
@@ -150,30 +156,43 @@ class Sections:
         )
 
     def _of_cut(self, number: int) -> list[Check]:
-        cut, left = self.cuts[number], self._left[number]
-        out = []
-        for rule, peak, stress in (
-            ("notch-bending", self.cut_bending, Stress.BENDING),
-            ("end-notch" if cut.is_end_notch else "notch-shear", self.cut_shear, Stress.SHEAR),
-        ):
-            case = peak.case(number)
-            if case is None:
-                continue
-            timber = self._timbers[cut.timber]
-            capacity = self._practice.strength(stress, timber.wood, case)
-            asked = Asked(
-                rule=rule,
-                subject=timber.member.mark,
-                demand=float(peak.ratio[number]) * capacity.value,
-                capacity=capacity,
-                unit="N/mm2",
-                case=case,
-                place=crossing(cut.joint),
-                remedy="ease-notch",
-                facts=self._facts(cut, left),
-            )
-            out.append(word(self._practice, asked))
-        return out
+        shear_rule = "end-notch" if self.cuts[number].is_end_notch else "notch-shear"
+        found = (
+            self._cut_check(number, "notch-bending", self.cut_bending, Stress.BENDING),
+            self._cut_check(number, shear_rule, self.cut_shear, Stress.SHEAR),
+        )
+        return [check for check in found if check is not None]
+
+    def _bare(self, number: int) -> list[Check]:
+        """Return what fails at a notch beyond its rule even if the notch did no more harm than to take its depth away.
+
+        Nothing is said where that much would hold: it proves nothing.
+        """
+        found = (
+            self._cut_check(number, "bare-bending", self.bare_bending, Stress.BENDING),
+            self._cut_check(number, "bare-shear", self.bare_shear, Stress.SHEAR),
+        )
+        return [check for check in found if check is not None and check.verdict is Verdict.FAILS]
+
+    def _cut_check(self, number: int, rule: str, peak: Peak, stress: Stress) -> Check | None:
+        case = peak.case(number)
+        if case is None:
+            return None
+        cut = self.cuts[number]
+        timber = self._timbers[cut.timber]
+        capacity = self._practice.strength(stress, timber.wood, case)
+        asked = Asked(
+            rule=rule,
+            subject=timber.member.mark,
+            demand=float(peak.ratio[number]) * capacity.value,
+            capacity=capacity,
+            unit="N/mm2",
+            case=case,
+            place=crossing(cut.joint),
+            remedy="ease-notch",
+            facts=self._facts(cut, self._left[number]),
+        )
+        return word(self._practice, asked)
 
     def _facts(self, cut: Cut, left: Notched) -> tuple[Fact, ...]:
         m = self._timbers[cut.timber].member
@@ -210,7 +229,7 @@ class Sections:
             source=self._practice.clauses[rule],
             case=case.code,
             place=", ".join(crossing(self.cuts[k].joint) for k in numbers),
-            remedy="cure-notch",
+            remedy="cure-notch" if cut.is_end_notch else "cure-pulled-notch",
             facts=(
                 *self._facts(cut, left),
                 ("case_code", f"case.{case.code}"),

@@ -10,7 +10,7 @@ import numpy as np
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.errors import NoSolutionError, OutOfRangeError
-from evenfoot.frame import Frame, Mark, Role
+from evenfoot.frame import Frame, JointKind, Mark, Role
 from evenfoot.job import Job, kinds
 from evenfoot.solvers import grillage
 from evenfoot.strength import loads, supports
@@ -43,7 +43,8 @@ def check_strength(job: Job, frame: Frame, post_heights: Mapping[Mark, float]) -
     """
     practice = _practice(job)
     if practice is None:
-        every = ("boards", *_FRAME_KINDS)
+        is_hung = any(j.kind in {JointKind.HANGER, JointKind.BUTT} for j in frame.joints)
+        every = ("boards", *_FRAME_KINDS, *(("connections",) if is_hung else ()))
         checks = tuple(_unchecked(kind, "standard-not-built") for kind in every)
         return _strength(job, _Reckoned(checks=checks + _left_open(frame, ())))
     on_boards = _reckon_boards(practice, job, frame)

@@ -78,6 +78,37 @@ def test_an_argument_out_of_range_is_refused_by_name(rule, given, where, found):
     assert (fault.where, fault.code, fault.found) == (where, "rule-range", found)
 
 
+def test_the_ends_of_the_ranges_are_inside():
+    assert stresses.allowable_stress(F=3.0, n=1.1, K_m=1.0) == pytest.approx(1.1, rel=1e-12)
+    assert stresses.allowable_stress(F=3.0, n=2.0, K_m=1.0) == pytest.approx(2.0, rel=1e-12)
+    assert stresses.allowable_bearing(F_cv=3.0, n=2.0, K_m=1.0, alpha_end=1.0) == pytest.approx(2.0, rel=1e-12)
+    assert stresses.allowable_bearing(F_cv=3.0, n=2.0, K_m=1.0, alpha_end=0.8) == pytest.approx(1.6, rel=1e-12)
+    assert beams.sag_limit(L=910.0, share=1.0, creep=1.0) == 910.0
+    assert beams.is_sag_exempt(h=91.0, L=90.0, ratio=1.0)
+    assert columns.allowable_column_stress(eta=1.0, f_c=5.0) == 5.0
+    assert loads.snow_sum(P=1.0, S=2.0, share=1.0) == 3.0
+    assert loads.snow_load(d=0.0, rho=20.0) == 0.0
+    assert one_span.middle_moment(w=8.0, P=0.0, L=1.0) == pytest.approx(1.0)
+    assert one_span.overhang_moment(w=1.0, P=1.0, a=0.0) == 0.0
+    assert one_span.even_sag(w=0.0, L=1.0, EI=1.0, GA=1.0) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("call", "found"),
+    [
+        (lambda: stresses.allowable_bearing(F_cv=6.0, n=2.0, K_m=1.0, alpha_end=1.01), "1.01"),
+        (lambda: columns.allowable_column_stress(eta=1.01, f_c=5.0), "1.01"),
+        (lambda: loads.snow_sum(P=1.0, S=1.0, share=1.01), "1.01"),
+        (lambda: beams.sag_limit(L=910.0, share=0.99, creep=1.0), "0.99"),
+        (lambda: one_span.middle_moment(w=1.0, P=0.0, L=0.99), "0.99 mm"),
+    ],
+)
+def test_just_past_the_ends_is_outside(call, found):
+    with pytest.raises(OutOfRangeError) as caught:
+        call()
+    assert caught.value.fault.found == found
+
+
 def test_notches_are_allowed_to_a_third_exactly():
     assert sections.notched_modulus_tension(b=105.0, h=105.0, n=35.0) > 0.0
     assert sections.notched_area_tension(b=105.0, h=105.0, n=35.0) > 0.0
@@ -88,6 +119,8 @@ def test_buckling_rows_meet_each_other():
     assert columns.buckling_factor(lambda_=30.0001) == pytest.approx(1.0, abs=1e-5)
     assert columns.buckling_factor(lambda_=100.0) == pytest.approx(0.3, rel=1e-12)
     assert columns.buckling_factor(lambda_=100.0001) == pytest.approx(0.3, abs=1e-5)
+    assert columns.buckling_factor(lambda_=30.4) == pytest.approx(0.996, rel=1e-12)
+    assert columns.buckling_factor(lambda_=101.0) == pytest.approx(3000.0 / 10201.0, rel=1e-12)
     assert columns.buckling_factor(lambda_=150.0) == pytest.approx(3000.0 / 22500.0, rel=1e-12)
 
 

@@ -173,3 +173,26 @@ def test_a_pull_of_next_to_nothing_is_none():
     pulled = of(run(far), "A1-2", "notch-depth")
     assert pulled
     assert pulled[0].fact("pull_percent") >= 5
+
+
+def test_a_notch_beyond_the_rule_that_fails_on_its_bare_section_fails():
+    """Beyond the rule nothing is passed, but what the net section alone cannot bear is a failure and said as one."""
+    plan = replace(FLUSH, joists=(0.0, 700.0, 1400.0, 2100.0), posts=(700.0, 1400.0), run=(-52.5, 2152.5))
+    strength = run(plan)
+    found = next(c for c in of(strength, "1A-D", "bare-bending") if c.place == "B1")
+    assert found.verdict is Verdict.FAILS
+    (outside,) = of(strength, "1A-D", "notch-depth")
+    assert "B1" in outside.place
+    # The outer joist with a person on its end, and the beam's own weight, over the post.
+    half = UNIT * 105.0**2 * 1210.0 / 2 + BOARDS * (350.0 + 52.5) * 1210.0 / 2
+    lever = 700.0
+    # The person stands on the joist's end, 52.5 past the beam: the beam takes a little more than the person.
+    person = 1000.0 * (1105.0 + 52.5) / 1105.0
+    moment = (half + person) * lever + UNIT * 105.0**2 * 752.5**2 / 2
+    assert found.demand == pytest.approx(moment / (105.0 * 52.5**2 / 6), rel=1e-6)
+    assert found.capacity == pytest.approx(2.0 / 3 * 0.7 * 26.7, rel=1e-9)
+
+
+def test_a_bare_section_that_holds_proves_nothing_and_is_not_said():
+    strength = run(FLUSH)
+    assert not [c for c in strength.checks if c.rule in {"bare-bending", "bare-shear"}]

@@ -141,6 +141,12 @@ def test_a_standard_that_is_not_built_checks_nothing_and_says_so(standard):
     assert {c.reason for c in strength.checks if c.rule == "unchecked"} == {"standard-not-built"}
 
 
+def test_hangers_are_named_open_under_a_standard_that_is_not_built():
+    frame = make_frame(replace(Plan(), kind=JointKind.HANGER))
+    strength = check_strength(make_job(standard="europe"), frame, heights(frame))
+    assert "kind.connections" in [c.fact("kind_code") for c in strength.checks if c.rule == "unchecked"]
+
+
 def test_the_whole_is_never_complete_while_sway_is_open():
     _, strength = run()
     assert not strength.is_complete

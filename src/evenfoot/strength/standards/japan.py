@@ -41,6 +41,8 @@ _CLAUSES: Mapping[str, str] = {
     "notch-bending": f"{_AIJ}, notches; {_STRESSES}",
     "notch-shear": f"{_AIJ}, notches; {_STRESSES}",
     "end-notch": f"{_AIJ}, notches; {_STRESSES}",
+    "bare-bending": f"{_STRESSES}; net section, no allowance for the notch",
+    "bare-shear": f"{_STRESSES}; net section, no allowance for the notch",
     "notch-depth": f"{_AIJ}, notches: h/3",
     "end-notch-depth": f"{_AIJ}, notches: h/3",
     "bearing": "Notice 1024 of 2001 (平13国交告1024) 1; art. 89",
