@@ -69,7 +69,7 @@ def _numbers(bench: Bench) -> tuple[tuple[str, str], ...]:
     plan, figures = bench.plan, bench.figures
     estimate, length = plan.estimate, bench.figures.speaker.length
     (x0, x1), (y0, y1) = bench.outline_x, bench.outline_y
-    cuts = [c.length for c in plan.posts.cuts]
+    cuts = [c.length for c in plan.posts.cuts if c.is_cut]
     roles = [m.role for m in plan.frame.members]
     hours = figures.range(sum(w.low for w in estimate.work), sum(w.high for w in estimate.work), 0)
     days = bench.say("sheet-key.days", days=plan.programme.days)

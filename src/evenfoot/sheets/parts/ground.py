@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import cos, radians, sin
 
 from evenfoot.ink import Circle, Fill, Line, Pen, Polygon
@@ -21,6 +22,8 @@ COARSEST = 50.0
 """At a smaller scale than this the marks have no room [-]."""
 LARGEST = 8.0
 OFFSET = 7.0
+LABEL = 22.0
+"""Width of a mark with its level on paper [mm]."""
 ARROW = 26.0
 """Length of the arrow of fall on paper [mm]."""
 MARGIN = 250.0
@@ -54,9 +57,16 @@ def ground_sheets(bench: Bench) -> tuple[Draft, ...]:
     choices = tuple(s for s in scales(bench.figures) if s.ratio >= LARGEST)
     drafts = (
         _sheet(replace(bench, area=body), window, up, across)
-        for window in windows(subject, bands, body, choices, coarsest=COARSEST)
+        for window in windows(subject, bands, body, choices, coarsest=_coarsest(bench))
     )
     return tuple(replace(draft, shapes=(*draft.shapes, *notes.shapes())) for draft in drafts)
+
+
+def _coarsest(bench: Bench) -> float:
+    """Return the smallest scale at which the mark and level of a post fit beside it before the next one."""
+    xs = sorted({round(p.x) for p in bench.plan.frame.posts})
+    nearest = min((b - a for a, b in pairwise(xs)), default=COARSEST * LABEL)
+    return min(COARSEST, max(nearest / LABEL, LARGEST + 2.0))
 
 
 def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[Station, ...]) -> Draft:

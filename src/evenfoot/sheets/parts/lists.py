@@ -10,7 +10,13 @@ from evenfoot.posts import PostCut
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
 
-HEADING_STEP = 45.0
+SIDES = ("right", "outer-right", "outer", "outer-left", "left", "house-left", "house", "house-right")
+"""The sides and corners that 0, 45, 90 .. degrees from the wall point to."""
+STRAIGHT = 1.0
+"""A direction this near to a side counts as that side or corner [degrees]."""
+LEAST_LEAN = 0.05
+LEAST_GAP = 0.25
+"""Less than this is neither sawn nor felt [degrees, mm]."""
 
 
 def post_list(bench: Bench) -> Listing:
@@ -38,6 +44,8 @@ def post_lists(bench: Bench) -> tuple[Listing, Listing]:
             Field(code="basis"),
             Field(code="section"),
             Field(code="head"),
+            Field(code="foot-high"),
+            Field(code="foot-gap", kind=Kind.CUT),
         ),
         rows=tuple(_post(bench, cut) for cut in cuts),
     )
@@ -61,28 +69,31 @@ def _post(bench: Bench, cut: PostCut) -> tuple[Value, ...]:
         cut.mark,
         cut.x,
         cut.y,
-        cut.length,
+        cut.length if cut.is_cut else bench.say("sheet.no-room"),
         figures.spread(cut.sigma),
-        cut.rough_length,
+        cut.rough_length if cut.is_cut else None,
         bench.say(f"sheet-basis.{cut.basis.value}"),
         figures.section(cut.width, cut.depth),
         head_of(bench, cut),
+        side_of(bench, cut.foot_high_toward_deg) if cut.foot_gap >= LEAST_GAP else bench.say("sheet.level-foot"),
+        cut.foot_gap if cut.foot_gap >= LEAST_GAP else None,
     )
 
 
 def head_of(bench: Bench, cut: PostCut) -> str:
     """Return how the head is cut: square, or its lean and the side on which it is lower."""
-    if abs(cut.head_angle_deg) < 0.05:
+    lean = abs(cut.head_angle_deg)
+    if lean < LEAST_LEAN:
         return bench.say("sheet.square")
-    turn = round(cut.head_falls_toward_deg / 90.0) % 4
-    side = ("right", "outer", "left", "house")[turn]
-    is_plain = abs(cut.head_falls_toward_deg - 90.0 * round(cut.head_falls_toward_deg / 90.0)) < 1.0
-    if not is_plain:
-        return bench.say(
-            "sheet.lean-turned", angle=f"{cut.head_angle_deg:.1f}", toward=f"{cut.head_falls_toward_deg:.0f}"
-        )
-    drop = abs(cut.head_angle_deg)
-    return bench.say("sheet.lean", angle=f"{drop:.1f}", side=bench.say(f"sheet-side.{side}"))
+    return bench.say("sheet.lean", angle=f"{lean:.1f}", side=side_of(bench, cut.head_falls_toward_deg))
+
+
+def side_of(bench: Bench, direction_deg: float) -> str:
+    """Return the side or corner that a direction points to; between them it is given in degrees from the wall."""
+    nearest = round(direction_deg / 45.0)
+    if abs(direction_deg - 45.0 * nearest) > STRAIGHT:
+        return bench.say("sheet.side-turned", toward=f"{direction_deg:.0f}")
+    return bench.say(f"sheet-side.{SIDES[nearest % 8]}")
 
 
 def member_list(bench: Bench) -> Listing:
@@ -97,7 +108,7 @@ def member_list(bench: Bench) -> Listing:
                 bench.say(f"sheet-role.{member.role.value}"),
                 bench.figures.said("species", member.species),
                 bench.figures.look(member.look),
-                bench.figures.said("grade", member.strength_grade),
+                bench.figures.said("sheet-grade", member.strength_grade),
                 bench.figures.section(member.width, member.depth),
                 member.length,
                 mass.mass if mass else None,

@@ -275,6 +275,8 @@ def _post(sketch: Sketch, cut: PostCut, plane: Plane, bench: Bench) -> None:
     size, half = bench.plan.job.frame.footing.size / 2, wide / 2
     base = ((u - size, cut.ground), (u + size, cut.ground), (u + size, cut.footing_top), (u - size, cut.footing_top))
     sketch.area_of(base, paper_box(Fill.SHADE, layer="footing", member=cut.mark))
+    if not cut.is_cut:
+        return
     top = (cut.underside - slope * half, cut.underside + slope * half)
     body = ((u - half, cut.footing_top), (u + half, cut.footing_top), (u + half, top[1]), (u - half, top[0]))
     low, high = (u - half, cut.footing_top), (u + half, min(top))
