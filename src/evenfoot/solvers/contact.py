@@ -76,6 +76,15 @@ def settle(system: Touching, forces: FloatArray) -> Rest:
     return Rest(moved=moved, press=press, is_held=press < -10.0 * least, is_settled=is_settled)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Loose:
+    """Contacts let go together: the inverse of their small matrix, and what each lift does to all contacts."""
+
+    contacts: list[int]
+    inverse: FloatArray
+    columns: FloatArray
+
+
 class _Answers:
     """How the forces of all contacts answer to the lift of one, worked out when first asked for."""
 
@@ -83,7 +92,8 @@ class _Answers:
         self._system = system
         self._place: dict[int, int] = {}
         self._columns = np.zeros((system.lift.shape[1], 0))
-        self.own = np.asarray(system.lift.multiply(system.matrix @ system.lift).sum(axis=0)).ravel()
+        self._sets: dict[tuple[int, ...], _Loose] = {}
+        self.own = np.asarray((system.lift * (system.matrix @ system.lift)).sum(axis=0)).ravel()
 
     def add(self, contacts: IntArray) -> None:
         system = self._system
@@ -95,10 +105,29 @@ class _Answers:
         self._place.update({c: self._columns.shape[1] + k for k, c in enumerate(new)})
         self._columns = np.hstack((self._columns, system.lift.T @ (system.matrix @ raised)))
 
-    def of(self, contacts: list[int]) -> FloatArray:
-        """Return the columns of ``contacts``, shape (n_contacts, len(contacts))."""
-        self.add(np.array(contacts, dtype=np.int64))
-        return self._columns[:, [self._place[c] for c in contacts]]
+    def without(self, loose: list[int]) -> _Loose:
+        """Return which of ``loose`` can be let go, those named first before the others, and how.
+
+        Neighbouring load cases let go the same contacts, so each set is worked out once. In what order they are
+        taken matters only where not all can go.
+        """
+        rising = tuple(sorted(loose))
+        if rising not in self._sets:
+            self._sets[rising] = self._without(rising)
+        if len(self._sets[rising].contacts) == len(loose):
+            return self._sets[rising]
+        return self._without(tuple(loose))
+
+    def _without(self, wanted: tuple[int, ...]) -> _Loose:
+        self.add(np.array(wanted, dtype=np.int64))
+        loose = list(wanted)
+        while True:
+            columns = self._columns[:, [self._place[c] for c in loose]]
+            small = columns[loose]
+            soft = _first_soft(small, self.own[loose])
+            if soft is None:
+                return _Loose(contacts=loose, inverse=np.linalg.inv(small), columns=columns)
+            del loose[soft]
 
 
 def _let_go(answers: _Answers, closed: FloatArray, least: float) -> tuple[FloatArray, bool]:
@@ -127,25 +156,28 @@ def _let_go(answers: _Answers, closed: FloatArray, least: float) -> tuple[FloatA
 
 def _solve(answers: _Answers, closed: FloatArray, loose: list[int]) -> tuple[list[int], FloatArray, FloatArray]:
     """Return the contacts that can really be let go, their lifts, and the forces of all contacts."""
-    loose = list(loose)
-    while loose:
-        columns = answers.of(loose)
-        small = columns[loose]
-        soft = _first_soft(small, answers.own[loose])
-        if soft is None:
-            found = np.linalg.solve(small, closed[loose])
-            lifts = np.zeros_like(closed)
-            lifts[loose] = found
-            return loose, lifts, closed - columns @ found
-        del loose[soft]
-    return loose, np.zeros_like(closed), closed
+    kept = answers.without(loose)
+    found = kept.inverse @ closed[kept.contacts]
+    lifts = np.zeros_like(closed)
+    lifts[kept.contacts] = found
+    return kept.contacts, lifts, closed - kept.columns @ found
 
 
 def _first_soft(small: FloatArray, own: FloatArray) -> int | None:
     """Return the first row of a symmetric matrix whose pivot is nothing beside its own stiffness."""
+    try:
+        pivots = np.linalg.cholesky(small).diagonal() ** 2
+    except np.linalg.LinAlgError:
+        return _first_soft_by_hand(small, own)
+    soft = np.flatnonzero(pivots <= _LEAST_PIVOT * own)
+    return int(soft[0]) if len(soft) else None
+
+
+def _first_soft_by_hand(small: FloatArray, own: FloatArray) -> int:
+    """Eliminate step by step where a library would stop without saying where."""
     rest = small.copy()
     for k in range(len(rest)):
         if rest[k, k] <= _LEAST_PIVOT * own[k]:
             return k
         rest[k + 1 :, k + 1 :] -= rest[k + 1 :, k, None] * (rest[k, k + 1 :] / rest[k, k])
-    return None
+    return len(rest) - 1

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import bisect
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -95,14 +96,17 @@ class Statics:
     timber: IntArray
     """Number of the timber of each element."""
     node_at: FloatArray
+    places: tuple[tuple[float, ...], ...]
+    """Where the nodes of each timber lie [mm], rising."""
 
     def node(self, spot: Spot) -> int:
         """Return the node at a place; an invariant that there is one."""
         number, at = spot
-        low, high = self.first_node[number], self.first_node[number + 1]
-        near = int(low + np.argmin(np.abs(self.node_at[low:high] - at)))
-        assert abs(self.node_at[near] - at) <= 2.0 * _BESIDE, "no node at this place"
-        return near
+        places = self.places[number]
+        after = bisect.bisect_left(places, at)
+        near = min((k for k in (after - 1, after) if 0 <= k < len(places)), key=lambda k: abs(places[k] - at))
+        assert abs(places[near] - at) <= 2.0 * _BESIDE, "no node at this place"
+        return int(self.first_node[number]) + near
 
     def level(self, spot: Spot) -> int:
         """Return the number of the freedom that goes up and down at a place."""
@@ -160,6 +164,7 @@ def set_nodes(skeleton: Skeleton, spots: Sequence[Spot]) -> Statics:
         begin=node_at[first],
         timber=timber,
         node_at=node_at,
+        places=tuple(tuple(one) for one in places),
     )
     return _laid(statics)
 
@@ -280,12 +285,4 @@ def _laid(bare: Statics) -> Statics:
         upper=np.array(upper, dtype=np.int64),
         lower=np.array(lower, dtype=np.int64),
     )
-    return Statics(
-        skeleton=skeleton,
-        grid=grid,
-        first_node=bare.first_node,
-        first_element=bare.first_element,
-        begin=bare.begin,
-        timber=bare.timber,
-        node_at=bare.node_at,
-    )
+    return replace(bare, grid=grid)

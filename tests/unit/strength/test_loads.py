@@ -20,18 +20,14 @@ UNIT = 6.0e-6
 WIDE = Plan(joists=(0.0, 300.0, 900.0, 1250.0), posts=(0.0, 600.0, 1250.0), run=(-22.5, 1272.5))
 
 
+def practice():
+    spec = make_job().loads
+    return Japan(use=spec.use, wetness=spec.wetness, snow_depth=0.0, is_heavy_snow_area=False, person=1000.0)
+
+
 def statics_of(plan):
     frame = make_frame(plan)
-    job = make_job()
-    spec = job.loads
-    practice = Japan(
-        use=spec.use,
-        wetness=spec.wetness,
-        snow_depth=0.0,
-        is_heavy_snow_area=False,
-        person=1000.0,
-    )
-    woods = {("hinoki", "ungraded"): practice.wood(species="hinoki", grade="ungraded")}
+    woods = {("hinoki", "ungraded"): practice().wood(species="hinoki", grade="ungraded")}
     skeleton = draw_skeleton(frame, woods, heights(frame))
     return frame, skeleton, set_nodes(skeleton, loads.places_to_walk(skeleton).spots)
 
@@ -115,3 +111,34 @@ def test_joists_differ_in_situation_when_their_beams_are_posted_differently(monk
     stands = loads.places_to_walk(skeleton).stands_for
     inner = {stands[t.number] for t in skeleton.timbers if t.is_joist and "C" <= t.member.mark[0] <= "G"}
     assert len(inner) == 5
+
+
+def test_joists_in_pieces_between_three_beams_share_the_boards_over_the_middle_one():
+    """Boards over the middle beam weigh on it half from each side; all of the floor is carried once."""
+    plan = replace(WIDE, kind=JointKind.HANGER, beams=(0.0, 1000.0, 2210.0), reach=(52.5, 2157.5))
+    frame = make_frame(plan)
+    members, joints = [], []
+    for m in frame.members:
+        if m.role is not Role.JOIST:
+            members.append(m)
+            continue
+        for mark, low, high in ((f"{m.mark[0]}1-2", 52.5, 947.5), (f"{m.mark[0]}2-3", 1052.5, 2157.5)):
+            ends = {"start": (m.start[0], low, 0.0), "end": (m.end[0], high, 0.0)}
+            members.append(replace(m, mark=mark, length=high - low, **ends))
+            for beam, at in ((low, 0.0), (high, high - low)):
+                line = {52.5: 0, 947.5: 1, 1052.5: 1, 2157.5: 2}[beam]
+                joint = next(j for j in frame.joints if j.upper == m.mark and j.lower.startswith(str(line + 1)))
+                joints.append(replace(joint, mark=f"{joint.mark}{low}", upper=mark, at_upper=at))
+    heads = [j for j in frame.joints if j.kind is JointKind.POST_HEAD]
+    cut = replace(frame, members=tuple(members), joints=(*joints, *heads))
+    strength = check_strength(make_job(person=1.0), cut, heights(cut))
+    area = (1250.0 + 45.0) * (2210.0 + 105.0)
+    by_case = [sum(p.force for p in strength.post_loads if p.case == case) for case in ("dead", "long")]
+    assert by_case[1] - by_case[0] == pytest.approx(1300e-6 * area, rel=1e-9)
+    woods = {("hinoki", "ungraded"): practice().wood(species="hinoki", grade="ungraded")}
+    statics = set_nodes(draw_skeleton(cut, woods, heights(cut)), ())
+    share = loads.share_loads(cut, make_job().floor, statics, UNIT)
+    middle = next(t for t in statics.skeleton.timbers if t.member.mark.startswith("2A"))
+    nodes = range(statics.first_node[middle.number], statics.first_node[middle.number + 1])
+    assert sum(share.at_levels[statics.grid.level[n]] for n in nodes) == pytest.approx(1295.0 * 105.0, rel=1e-9)
+    assert strength.is_complete is False

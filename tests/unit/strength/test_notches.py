@@ -196,3 +196,13 @@ def test_a_notch_beyond_the_rule_that_fails_on_its_bare_section_fails():
 def test_a_bare_section_that_holds_proves_nothing_and_is_not_said():
     strength = run(FLUSH)
     assert not [c for c in strength.checks if c.rule in {"bare-bending", "bare-shear"}]
+
+
+@pytest.mark.parametrize(("person", "is_pulled"), [(2250.0, False), (2330.0, True)])
+def test_a_pull_counts_from_a_twentieth_of_the_whole_section(person, is_pulled):
+    """A person on the last 52.5 mm past the post: P x 52.5 against 5 % of 12.46 N/mm2 x 192937.5 mm3."""
+    strength = run(replace(FLUSH, under=(0, 2), post_shift=0.0), person=person)
+    found = of(strength, "A1-2", "notch-depth")
+    assert bool(found) is is_pulled
+    if found:
+        assert found[0].fact("pull_percent") == 5

@@ -156,3 +156,19 @@ def test_keeping_the_governing_drops_only_what_is_ok_and_small():
     assert [c for c in again if c.verdict is not Verdict.OK] == [
         c for c in strength.checks if c.verdict is not Verdict.OK
     ]
+
+
+@pytest.mark.parametrize(("overhang", "factor"), [(142.4, 0.8), (142.6, 1.0)])
+def test_an_upper_timber_bears_at_its_end_until_its_depth_lies_beyond_the_seat(overhang, factor, keep_all):
+    """Seat 105, half of it is 52.5; the joist is 90 deep."""
+    plan = replace(Plan(), reach=(-overhang, 1210.0 + overhang), run=(-300.0, 1210.0))
+    _, strength = run(plan, height=0.0, person=1.0)
+    assert only(strength, "B1-2", "bearing", "B1").fact("end_factor") == factor
+
+
+@pytest.mark.parametrize(("overhang", "factor"), [(127.4, 0.8), (127.6, 1.0)])
+def test_a_lower_timber_bears_at_its_end_until_its_depth_lies_beyond_the_joist(overhang, factor, keep_all):
+    """The joist is 45 wide, half of it is 22.5; the beam is 105 deep."""
+    plan = replace(Plan(), reach=(-300.0, 1510.0), run=(-overhang, 910.0 + overhang))
+    _, strength = run(plan, height=0.0, person=1.0)
+    assert only(strength, "A1-2", "bearing", "A1").fact("end_factor") == factor

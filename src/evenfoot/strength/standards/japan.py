@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from evenfoot.job import kinds
 from evenfoot.rules.japan_2000 import beams, bearing, columns, loads, sections, stresses
@@ -191,16 +191,21 @@ class Japan:
 
     def sag(self, *, span: float, is_overhang: bool) -> SagRule:
         """Return L/250 after creep; deeper than L/12 needs no check; the trade's L/300 and 20 mm beside it."""
-        creep, share = strength_jp.factor("deflection.creep"), strength_jp.factor("deflection.span-share")
-        exempt, usual = strength_jp.factor("deflection.exempt"), strength_jp.factor("deflection.trade-share")
-        overhang = strength_jp.factor("deflection.overhang-span")
-        length = overhang.value * span if is_overhang else span
-        return SagRule(
-            limit=beams.sag_limit(L=length, share=share.value, creep=creep.value),
-            shallow=length / exempt.value,
-            usual=min(length / usual.value, strength_jp.factor("deflection.trade-most").value),
-            doubts=_doubts((creep, share, *((overhang,) if is_overhang else ()))),
-        )
+        return _sag_rule(span, is_overhang)
+
+
+@lru_cache(maxsize=1024)
+def _sag_rule(span: float, is_overhang: bool) -> SagRule:
+    creep, share = strength_jp.factor("deflection.creep"), strength_jp.factor("deflection.span-share")
+    exempt, usual = strength_jp.factor("deflection.exempt"), strength_jp.factor("deflection.trade-share")
+    overhang = strength_jp.factor("deflection.overhang-span")
+    length = overhang.value * span if is_overhang else span
+    return SagRule(
+        limit=beams.sag_limit(L=length, share=share.value, creep=creep.value),
+        shallow=length / exempt.value,
+        usual=min(length / usual.value, strength_jp.factor("deflection.trade-most").value),
+        doubts=_doubts((creep, share, *((overhang,) if is_overhang else ()))),
+    )
 
 
 @cache
