@@ -12,7 +12,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from straight_beams import EI, beam, loaded
 
-from evenfoot.solvers import grillage
+from evenfoot.solvers import contact, grillage
 
 
 def test_a_support_that_would_pull_lets_go():
@@ -107,3 +107,29 @@ def test_many_cases_at_once_equal_each_alone():
         assert together.press[:, case] == pytest.approx(alone.press[:, 0], rel=1e-9, abs=1e-9)
         assert together.moved[:, case] == pytest.approx(alone.moved[:, 0], rel=1e-9, abs=1e-12)
         assert together.column(case).press == pytest.approx(alone.press, rel=1e-9, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("matrix", "first"),
+    [([[2.0, 1.0], [1.0, 2.0]], None), ([[1.0, 1.0], [1.0, 1.0]], 1), ([[1.0, 2.0], [2.0, 1.0]], 1), ([[0.0]], 0)],
+)
+def test_the_first_lift_that_meets_nothing_is_found(matrix, first):
+    small = np.array(matrix)
+    assert contact._first_soft(small, np.ones(len(small))) == first
+
+
+def test_contacts_that_do_not_come_to_rest_in_the_rounds_allowed_are_said(monkeypatch):
+    monkeypatch.setattr(contact, "_ROUNDS", 1)
+    grid, node = beam(stops=[1500, 2500], supports=[0, 1000, 2000])
+    r = loaded(grid, node, points=[(1500, 500.0), (2500, 300.0)])
+    assert not r.is_settled.any()
+
+
+def test_one_change_at_a_time_comes_to_the_same_rest(monkeypatch):
+    grid, node = beam(stops=[-400, 1500, 3600], supports=[0, 1000, 2000, 3200], ei=EI / 20)
+    points = [(-400, 200.0), (1500, 900.0), (3600, 150.0)]
+    together = loaded(grid, node, points=points)
+    monkeypatch.setattr(contact, "_ROUNDS_TOGETHER", 0)
+    apart = loaded(grid, node, points=points)
+    assert apart.press == pytest.approx(together.press, rel=1e-9, abs=1e-9)
+    assert apart.is_settled.all()

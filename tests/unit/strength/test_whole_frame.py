@@ -261,3 +261,12 @@ def test_butt_joints_are_not_checked_either():
     _, strength = run(replace(Plan(), kind=JointKind.BUTT))
     found = next(c for c in strength.checks if c.rule == "butt-joints")
     assert (found.verdict, found.reason) == (Verdict.NOT_CHECKED, "fixing-not-reckoned")
+
+
+def test_bearings_that_do_not_come_to_rest_are_not_checked(monkeypatch):
+    from evenfoot.solvers import contact
+
+    monkeypatch.setattr(contact, "_ROUNDS", 0)
+    _, strength = run(replace(Plan(), reach=(0.0, 1810.0)))
+    found = next(c for c in strength.checks if c.rule == "contact-unsettled")
+    assert (found.verdict, found.reason, found.case) == (Verdict.NOT_CHECKED, "contact-rounds", "person")
