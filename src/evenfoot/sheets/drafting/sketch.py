@@ -150,14 +150,11 @@ def right_of(centre: Point, half: float, size: float) -> tuple[Spot, ...]:
 
 
 def beside(a: Point, b: Point, *, lift: float, size: float) -> tuple[Spot, ...]:
-    """Return upright spots at the right and left of an upright line on paper; ``lift`` is half the thing's width."""
+    """Return upright spots at the right of an upright line on paper; ``lift`` is half the thing's width."""
     gap, level = lift + 0.9, 0.765 * size / 2
-    spots: list[Spot] = []
-    for share in (0.5, 0.3, 0.7):
-        y = a[1] + (b[1] - a[1]) * share + level
-        spots.append(Spot(at=(a[0] + gap, y), anchor=Anchor.START))
-        spots.append(Spot(at=(a[0] - gap, y), anchor=Anchor.END))
-    return tuple(spots)
+    return tuple(
+        Spot(at=(a[0] + gap, a[1] + (b[1] - a[1]) * share + level), anchor=Anchor.START) for share in (0.5, 0.3, 0.7)
+    )
 
 
 def paper_box(fill: Fill | None = Fill.PAPER, pen: Pen = Pen.OBJECT, *, layer: str, member: str = "") -> Polygon:

@@ -126,7 +126,7 @@ class Flow:
 
     def listing(self, listing: Listing, *, has_title: bool = True) -> None:
         """Write a list; its headings are repeated in every column that it runs on to."""
-        grid = Grid(listing.trimmed(), self.figures, self.width)
+        grid = Grid(listing.trimmed(), self.figures, self.width, tallest=self.area.height)
         if has_title:
             self.heading(listing.title(self.figures), keep=grid.head_height + 8.0)
         self.need(grid.head_height + (grid.heights[0] if grid.heights else 0.0))
@@ -147,7 +147,7 @@ class Flow:
 class Grid:
     """One list laid into columns of a known width."""
 
-    def __init__(self, listing: Listing, figures: Figures, width: float) -> None:
+    def __init__(self, listing: Listing, figures: Figures, width: float, *, tallest: float = 10_000.0) -> None:
         self.listing = listing
         self.cells = [listing.cells(row, figures) for row in listing.rows]
         self.kinds = [f.kind for f in listing.fields]
@@ -162,6 +162,8 @@ class Grid:
             ]
             for row in self.cells
         ]
+        most = max(1, int((tallest - self.head_height - ROW_AIR) / (FIGURE * 1.25)))
+        self.lines = [part for row in self.lines for part in _parted(row, most)]
         self.heights = [
             max(len(lines) * self._size(i) * 1.25 for i, lines in enumerate(row)) + ROW_AIR for row in self.lines
         ]
@@ -230,6 +232,14 @@ class Grid:
             pen=pen,
             layer="list",
         )
+
+
+def _parted(row: list[tuple[str, ...]], most: int) -> list[list[tuple[str, ...]]]:
+    """Return a row in parts of at most ``most`` lines, since no row may be taller than a sheet."""
+    count = max(len(lines) for lines in row)
+    if count <= most:
+        return [row]
+    return [[lines[k : k + most] or ("",) for lines in row] for k in range(0, count, most)]
 
 
 def _squeezed(natural: list[float], soft: list[int], room: float) -> list[float]:

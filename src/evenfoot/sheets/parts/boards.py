@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from math import cos, hypot, radians, sin
 
-from evenfoot.ink import Fill, Pen, Polygon, text_width
+from evenfoot.ink import Anchor, Fill, Pen, Polygon, Text, text_width
 from evenfoot.layout import Axis, BoardPiece, Layout
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
 from evenfoot.sheets.drafting.chain import SAME, Station, chain, merged, reach_of, thinned
 from evenfoot.sheets.drafting.paper import FIGURE, WORD
-from evenfoot.sheets.drafting.placing import Label, Spot
+from evenfoot.sheets.drafting.placing import Label, Spot, halo
 from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, house, matches, shrunk, windows
 from evenfoot.sheets.drafting.scale import between, scales
 from evenfoot.sheets.drafting.sketch import Sketch, paper_box
@@ -23,6 +23,8 @@ COARSEST = 50.0
 LARGEST = 8.0
 OFFSET = 7.0
 """From the edge of the floor to the line of a chain on paper [mm]."""
+BESIDE_ARROW = 0.25
+"""Texts in the first row stand this far along it from its middle, where the arrow is [-]."""
 LEAST_ROW = 3.4
 """Rows narrower than this on paper hold no text [mm]."""
 
@@ -146,21 +148,13 @@ def _piece(sketch: Sketch, piece: BoardPiece, layout: Layout, figures: Figures) 
     size = FIGURE if height >= FIGURE + 0.6 else WORD
     full = f"{figures.mark(piece.mark)}  {figures.length(piece.length)}"
     run = view.paper(piece.length)
-    text = full if text_width(full, size) + 4.0 <= run else figures.mark(piece.mark)
-    if text_width(text, size) + 1.0 > run:
+    text = full if text_width(full, size) + 6.0 <= run else figures.mark(piece.mark)
+    if text_width(text, size) + 1.0 + (size if piece.is_shaped else 0.0) > run:
         return
     angle = layout.direction_deg if layout.direction_deg <= 90.0 else layout.direction_deg - 180.0
-    sketch.label(
-        Label(
-            text=text,
-            point=view.at(shown),
-            spots=_inside(view.at(shown), angle, size, run),
-            size=size,
-            is_bold=False,
-            layer="board",
-            member=piece.mark,
-        )
-    )
+    at = _inside(view.at(shown), angle, size, run * BESIDE_ARROW if piece.row == 1 else 0.0)
+    said = Text(at=at, text=text, size=size, anchor=Anchor.MIDDLE, angle_deg=angle, layer="board", member=piece.mark)
+    sketch.add(halo(said), said)
 
 
 def _middle_in_view(sketch: Sketch, piece: BoardPiece) -> tuple[float, float] | None:
@@ -168,18 +162,11 @@ def _middle_in_view(sketch: Sketch, piece: BoardPiece) -> tuple[float, float] | 
     return None if kept is None else ((kept[0][0] + kept[1][0]) / 2, (kept[0][1] + kept[1][1]) / 2)
 
 
-def _inside(centre: tuple[float, float], angle: float, size: float, run: float) -> tuple[Spot, ...]:
-    """Return spots along the middle of a board, at its angle."""
+def _inside(centre: tuple[float, float], angle: float, size: float, shift: float) -> tuple[float, float]:
+    """Return the foot of a text in the middle of a board, ``shift`` mm along it; boards lie apart, so texts do too."""
     c, s = cos(radians(angle)), sin(radians(angle))
     drop = 0.765 * size / 2
-    shares = (0.0, 0.12, -0.12, 0.2, -0.2, 0.28, -0.28)
-    return tuple(
-        Spot(
-            at=(centre[0] + run * k * c + drop * s, centre[1] - run * k * s + drop * c),
-            angle_deg=angle,
-        )
-        for k in shares
-    )
+    return (centre[0] + shift * c + drop * s, centre[1] - shift * s + drop * c)
 
 
 def _start_edge(sketch: Sketch, layout: Layout, figures: Figures) -> None:

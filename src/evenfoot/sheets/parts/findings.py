@@ -9,6 +9,8 @@ from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.flow import Flow, Style
 from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
 
+MANY = 40
+"""More marks than this in one finding get a wider column."""
 ORDER = (Verdict.FAILS, Verdict.OUTSIDE_RULE, Verdict.NOT_CHECKED, Verdict.OK)
 
 
@@ -38,6 +40,7 @@ def groups(checks: tuple[Check, ...]) -> tuple[Group, ...]:
 def check_list(bench: Bench, verdicts: tuple[Verdict, ...], code: str) -> Listing:
     """Return the findings with one of some verdicts."""
     found = [g for g in groups(bench.plan.checks) if g.worst.verdict in verdicts]
+    many = any(len(g.others) > MANY for g in found)
     return Listing(
         code=code,
         fields=(
@@ -45,7 +48,7 @@ def check_list(bench: Bench, verdicts: tuple[Verdict, ...], code: str) -> Listin
             Field(code="subject", kind=Kind.MARK, most=30.0),
             Field(code="ratio"),
             Field(code="finding"),
-            Field(code="also", most=40.0),
+            Field(code="also", most=110.0 if many else 40.0),
             Field(code="case", most=34.0),
             Field(code="clause", most=44.0),
         ),

@@ -9,7 +9,7 @@ from evenfoot.frame import Member
 from evenfoot.ink import Anchor, Dimension, Fill, Line, Pen, Polygon, Text
 from evenfoot.joints import Cut, CutKind, Face
 from evenfoot.sheets.bench import Bench
-from evenfoot.sheets.drafting.chain import PITCH, Course, Station, chain, merged, reach_of, spread
+from evenfoot.sheets.drafting.chain import PITCH, Course, Station, chain, merged, reach_of, spread, thinned
 from evenfoot.sheets.drafting.grain import end_grain, long_grain
 from evenfoot.sheets.drafting.paper import FIGURE, WORD
 from evenfoot.sheets.drafting.scale import Room, Scale, fitting, scales
@@ -20,6 +20,8 @@ from evenfoot.sheets.parts.framing import is_along_x
 OFFSET = 4.0
 ROOM_AT_ENDS = 30.0
 """Paper beside a timber for the names of its ends [mm]."""
+SPILL = 22.0
+"""How far running texts may reach past the ends of a timber on paper [mm]."""
 DEEPEST = 30.0
 """A timber may stand at most this high on paper [mm]."""
 
@@ -188,6 +190,18 @@ def line_of(cut: Cut, member: Member) -> str:
     return "".join(c for c in place if wanted(c)) or place
 
 
+def _stations(pattern: Pattern, ratio: float) -> tuple[Station, ...]:
+    """Return where cuts begin and end; only where they begin, or some of these, when the timber has too many."""
+    mark, length = pattern.first.mark, pattern.first.length
+    room = length / ratio + 2 * SPILL
+    begins = {0.0, length, *(c.begin for c in pattern.cuts)}
+    for places in (begins | {c.finish for c in pattern.cuts}, begins):
+        stations = merged(tuple(Station(distance=p, member=mark) for p in places))
+        if len(stations) * PITCH <= room:
+            return stations
+    return thinned(stations, ratio)
+
+
 class _Side:
     """One timber with its start at the left, so that its right side is seen (right as one looks along it)."""
 
@@ -195,10 +209,7 @@ class _Side:
         self.bench = bench
         self.pattern = pattern
         self.scale = scale
-        places = {0.0, pattern.first.length}
-        for cut in pattern.cuts:
-            places |= {cut.begin, cut.finish}
-        self.stations = merged(tuple(Station(distance=p, member=pattern.first.mark) for p in places))
+        self.stations = _stations(pattern, scale.ratio)
         self.above = OFFSET + reach_of(self.stations, bench.figures) + 1.5
         self.deep = pattern.first.depth / scale.ratio
         self.below = FIGURE + 6.0 if pattern.cuts else 2.0
@@ -245,7 +256,7 @@ class _Side:
             sign=1.0,
             low=-1.0,
             high=self.pattern.first.length + 1.0,
-            room=(x0 - 22.0, x0 + long + 22.0),
+            room=(x0 - SPILL, x0 + long + SPILL),
         )
         return chain(course, self.stations, self.bench.figures)
 

@@ -13,7 +13,6 @@ from evenfoot.sheets.drafting.paper import FIGURE, WORD
 from evenfoot.sheets.drafting.scale import Room, Scale, fitting, scales
 from evenfoot.sheets.lists.flow import GUTTER, Flow, Shape, Style
 from evenfoot.sheets.lists.listing import Field, Kind, Listing
-from evenfoot.sheets.lists.wrap import wrap
 
 BAR = 7.0
 """Height of a bar on paper; its width is not to scale [mm]."""
@@ -97,14 +96,22 @@ def _section(bench: Bench, flow: Flow, scale: Scale, section: SectionPlan) -> No
         Style(after=2.0),
     )
     for group in alike(section):
-        bar = _Bar(bench, group, scale, flow.width)
+        bar = _Bar(bench, group, scale)
         flow.figure(bar.height, bar.draw)
+        if len(group.sticks) > 1:
+            flow.paragraph(_marks_of(bench, group), Style(indent=SIDE, after=2.5))
+
+
+def _marks_of(bench: Bench, group: Alike) -> str:
+    """Return the marks on each of the sticks that share a bar."""
+    sets = [bench.figures.marks(tuple(c.mark for c in s.cuts)) for s in group.sticks]
+    return bench.say("sheet.sticks-alike", marks=bench.say("sheet.semicolon").join(sets))
 
 
 class _Bar:
     """One bar for all sticks that are sawn alike."""
 
-    def __init__(self, bench: Bench, group: Alike, scale: Scale, width: float) -> None:
+    def __init__(self, bench: Bench, group: Alike, scale: Scale) -> None:
         self.bench = bench
         self.group = group
         self.scale = scale
@@ -113,20 +120,11 @@ class _Bar:
         begins = [c.begin for c in stick.cuts[:1]]
         self.stations = merged(tuple(Station(distance=d) for d in (0.0, *begins, *ends, stick.length)))
         self.below = OFFSET + reach_of(self.stations, bench.figures)
-        self.lines = wrap(self._others(), width - SIDE - 4.0, WORD)
 
     @property
     def height(self) -> float:
-        """Height of the bar with its dimensions and the marks of its like [mm]."""
-        return BAR + self.below + len(self.lines) * WORD * 1.4 + 3.5
-
-    def _others(self) -> str:
-        """Return the marks on each of the other sticks, where there are any."""
-        if len(self.group.sticks) == 1:
-            return ""
-        say = self.bench.say
-        sets = [self.bench.figures.marks(tuple(c.mark for c in s.cuts)) for s in self.group.sticks]
-        return say("sheet.sticks-alike", marks=say("sheet.semicolon").join(sets))
+        """Height of the bar with its dimensions [mm]."""
+        return BAR + self.below + 3.5
 
     def draw(self, left: float, top: float) -> tuple[Shape, ...]:
         """Return the drawing with its upper left corner at (left, top)."""
@@ -151,19 +149,12 @@ class _Bar:
             high=stick.length + 1.0,
             room=(x0 - 6.0, x0 + stick.length / ratio + 6.0),
         )
-        foot = y0 + BAR + self.below + 1.5
-        others = [
-            Text(at=(x0, foot + (k + 1) * WORD * 1.3), text=line, size=WORD, layer="stick")
-            for k, line in enumerate(self.lines)
-            if line
-        ]
         return (
             whole,
             *pieces,
             *self._rest(x0, y0),
             *labels,
             *chain(course, self.stations, self.bench.figures),
-            *others,
         )
 
     def _piece(self, mark: str, begin: float, finish: float, corner: tuple[float, float]) -> tuple[Shape, ...]:
