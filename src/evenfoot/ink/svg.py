@@ -18,6 +18,7 @@ def svg_of(page: Page) -> str:
 
     Marks keep their order, since paper hides what lies under it; neighbours of one layer and member share a group
     with ``data-layer`` and ``data-member``. Every text carries its length, so that it keeps its place in any font.
+    Attributes are sorted.
     """
     size = (_figure(page.width), _figure(page.height))
     root = ET.Element(
@@ -43,6 +44,10 @@ def svg_of(page: Page) -> str:
         group = ET.SubElement(root, "g", held)
         for shape in shapes:
             _write(group, shape)
+    for element in root.iter():
+        held = sorted(element.attrib.items())
+        element.attrib.clear()
+        element.attrib.update(held)
     ET.indent(root, space=" ")
     return ET.tostring(root, encoding="unicode") + "\n"
 

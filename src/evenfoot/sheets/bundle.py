@@ -22,6 +22,7 @@ from evenfoot.sheets.parts import (
     lists,
     marking,
     order_of_work,
+    posts,
     sawing,
     sections,
 )
@@ -51,7 +52,7 @@ def tables(plan: Plan, speaker: Speaker) -> tuple[Table, ...]:
 
 def _listings(bench: Bench) -> tuple[Listing, ...]:
     return (
-        lists.post_list(bench),
+        posts.post_list(bench),
         lists.member_list(bench),
         lists.joint_list(bench),
         boards.row_list(bench),
@@ -104,8 +105,8 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
 
 def _posts(bench: Bench) -> tuple[Listing, ...]:
     """Return the posts as one list where the paper is wide enough, else as two."""
-    whole = lists.post_list(bench)
-    return (whole,) if fits(whole, bench.area, bench.figures) else lists.post_lists(bench)
+    whole = posts.post_list(bench)
+    return (whole,) if fits(whole, bench.area, bench.figures) else posts.post_lists(bench)
 
 
 def _listed(bench: Bench, code: str, *listings: Listing) -> tuple[Draft, ...]:

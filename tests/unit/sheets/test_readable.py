@@ -18,8 +18,15 @@ def _texts(page):
     return [s for s in flat(page) if isinstance(s, Text)]
 
 
-@pytest.mark.parametrize("unit", ["mm", "ft", "shaku"])
-@pytest.mark.parametrize("paper", PAPERS)
+SETS = [("A3", "mm")] + [
+    pytest.param(paper, unit, marks=pytest.mark.slow)
+    for paper in PAPERS
+    for unit in ("mm", "ft", "shaku")
+    if (paper, unit) != ("A3", "mm")
+]
+
+
+@pytest.mark.parametrize(("paper", "unit"), SETS)
 def test_no_text_touches_another_and_nothing_is_cut_off(pages_of, job, language, paper, unit):
     for page in pages_of(job, language, paper, unit):
         assert [(a.text, b.text) for a, b in overlaps(page)] == [], page.code

@@ -5,95 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 from evenfoot.estimate import Money, OrderLine
-from evenfoot.frame import Role
-from evenfoot.posts import PostCut
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
-
-SIDES = ("right", "outer-right", "outer", "outer-left", "left", "house-left", "house", "house-right")
-"""The sides and corners that 0, 45, 90 .. degrees from the wall point to."""
-STRAIGHT = 1.0
-"""A direction this near to a side counts as that side or corner [degrees]."""
-LEAST_LEAN = 0.05
-LEAST_GAP = 0.25
-"""Less than this is neither sawn nor felt [degrees, mm]."""
-
-
-def post_list(bench: Bench) -> Listing:
-    """Return every post: where it stands, what to cut, how sure that is, its ends, and the levels there."""
-    first, second = post_lists(bench)
-    return Listing(
-        code="posts",
-        fields=(*first.fields, *second.fields[1:]),
-        rows=tuple((*a, *b[1:]) for a, b in zip(first.rows, second.rows, strict=True)),
-    )
-
-
-def post_lists(bench: Bench) -> tuple[Listing, Listing]:
-    """Return what to cut and the levels at the posts as two lists, for narrow paper."""
-    cuts = bench.plan.posts.cuts
-    lengths = Listing(
-        code="posts",
-        fields=(
-            Field(code="mark", kind=Kind.MARK),
-            Field(code="x", kind=Kind.LENGTH),
-            Field(code="y", kind=Kind.LENGTH),
-            Field(code="cut-length", kind=Kind.KEY),
-            Field(code="spread"),
-            Field(code="rough-length", kind=Kind.LENGTH),
-            Field(code="basis"),
-            Field(code="section"),
-            Field(code="head"),
-            Field(code="foot-high"),
-            Field(code="foot-gap", kind=Kind.CUT),
-        ),
-        rows=tuple(_post(bench, cut) for cut in cuts),
-    )
-    levels = Listing(
-        code="post-levels",
-        fields=(
-            Field(code="mark", kind=Kind.MARK),
-            Field(code="underside", kind=Kind.LENGTH),
-            Field(code="footing-top", kind=Kind.LENGTH),
-            Field(code="ground", kind=Kind.LENGTH),
-            Field(code="foot-lift", kind=Kind.CUT),
-        ),
-        rows=tuple((c.mark, c.underside, c.footing_top, c.ground, c.foot_lift) for c in cuts),
-    )
-    return lengths, levels
-
-
-def _post(bench: Bench, cut: PostCut) -> tuple[Value, ...]:
-    figures = bench.figures
-    return (
-        cut.mark,
-        cut.x,
-        cut.y,
-        cut.length if cut.is_cut else bench.say("sheet.no-room"),
-        figures.spread(cut.sigma),
-        cut.rough_length if cut.is_cut else None,
-        bench.say(f"sheet-basis.{cut.basis.value}"),
-        figures.section(cut.width, cut.depth),
-        head_of(bench, cut),
-        side_of(bench, cut.foot_high_toward_deg) if cut.foot_gap >= LEAST_GAP else bench.say("sheet.level-foot"),
-        cut.foot_gap if cut.foot_gap >= LEAST_GAP else None,
-    )
-
-
-def head_of(bench: Bench, cut: PostCut) -> str:
-    """Return how the head is cut: square, or its lean and the side on which it is lower."""
-    lean = abs(cut.head_angle_deg)
-    if lean < LEAST_LEAN:
-        return bench.say("sheet.square")
-    return bench.say("sheet.lean", angle=f"{lean:.1f}", side=side_of(bench, cut.head_falls_toward_deg))
-
-
-def side_of(bench: Bench, direction_deg: float) -> str:
-    """Return the side or corner that a direction points to; between them it is given in degrees from the wall."""
-    nearest = round(direction_deg / 45.0)
-    if abs(direction_deg - 45.0 * nearest) > STRAIGHT:
-        return bench.say("sheet.side-turned", toward=f"{direction_deg:.0f}")
-    return bench.say(f"sheet-side.{SIDES[nearest % 8]}")
 
 
 def member_list(bench: Bench) -> Listing:
@@ -317,8 +230,3 @@ def price_list(bench: Bench) -> Listing:
 
 def _ends(money: Money) -> tuple[Decimal, Decimal]:
     return money.low, money.high
-
-
-def roles_present(bench: Bench) -> tuple[Role, ...]:
-    """Return the roles that the frame has, in the order of the list of roles."""
-    return tuple(r for r in Role if any(m.role is r for m in bench.plan.frame.members))
