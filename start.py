@@ -1,9 +1,9 @@
 """Set Evenfoot up in its own folder and run it: needs only Python 3.11 or newer and the package registry.
 
-    python start.py example     plan the shipped example and say where the sheets are
-    python start.py test        run every test
-    python start.py lint        formatter, lint and types
-    python start.py run ...     any evenfoot command, such as: run plan my-job/job.toml
+python start.py example     plan the shipped example and say where the sheets are
+python start.py test        run every test
+python start.py lint        formatter, lint and types
+python start.py run ...     any evenfoot command, such as: run plan my-job/job.toml
 """
 
 from __future__ import annotations

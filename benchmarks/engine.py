@@ -16,6 +16,8 @@ import time
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
 
+import itertools
+
 from evenfoot.job import read_log, read_shop
 from evenfoot.job.files import parse_job
 from evenfoot.office import sheet_files
@@ -73,8 +75,8 @@ def main() -> None:
         taken = median_of(lambda w=width, d=depth: plan_of(w, d, "stacked"), runs)
         points.append((pieces, taken))
         print(f"stacked, {width * depth / 1e6:6.0f} m2   {pieces:6d} pieces {taken * 1e3:10.1f} ms")
-    for (n1, t1), (n2, t2) in zip(points, points[1:], strict=False):
-        print(f"growth {n1} to {n2} pieces: time goes with pieces to the power {math.log(t2 / t1) / math.log(n2 / n1):.2f}")
+    for (n1, t1), (n2, t2) in itertools.pairwise(points):
+        print(f"growth {n1} to {n2} pieces: time goes with their power {math.log(t2 / t1) / math.log(n2 / n1):.2f}")
 
 
 if __name__ == "__main__":

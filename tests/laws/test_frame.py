@@ -74,7 +74,7 @@ def test_every_timber_is_borne_at_two_places_and_every_beam_stands_on_posts_or_p
     for m in frame.members:
         if m.role is not Role.BLOCK:
             places = borne.get(m.mark, [])
-            assert len(set(map(lambda p: round(p, 3), places))) >= 2, m.mark
+            assert len({round(p, 3) for p in places}) >= 2, m.mark
 
 
 @given(jobs)

@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
+import itertools
+
 from factory import make_job, make_layout, make_yard, replace
 
 from evenfoot.checks import Verdict
@@ -147,7 +149,7 @@ def test_pieces_of_a_long_line_fit_the_stock_and_meet_over_supports(longest):
     for m in frame.members:
         if m.role is Role.JOIST:
             lengths[m.line] = lengths.get(m.line, 0.0) + m.length
-    assert set(map(lambda v: round(v, 6), lengths.values())) == {8960.0}
+    assert {round(v, 6) for v in lengths.values()} == {8960.0}
 
 
 def test_neighbouring_joists_are_not_spliced_over_the_same_beam_where_another_will_do():
@@ -157,7 +159,7 @@ def test_neighbouring_joists_are_not_spliced_over_the_same_beam_where_another_wi
     for s in frame.splices:
         by_line.setdefault(frame.member(s.first).line, set()).add(round(s.x, 3))
     lines = [by_line[k] for k in sorted(by_line, key=int)]
-    assert all(a.isdisjoint(b) for a, b in zip(lines, lines[1:], strict=False))
+    assert all(a.isdisjoint(b) for a, b in itertools.pairwise(lines))
 
 
 def test_posts_keep_clear_of_an_obstacle():

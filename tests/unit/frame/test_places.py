@@ -18,7 +18,7 @@ spots = st.lists(st.integers(0, 60), min_size=2, max_size=9, unique=True).map(la
 @settings(max_examples=200)
 def test_choose_equals_trying_every_subset(candidates, spacing):
     def cost(chosen):
-        gaps = [b - a for a, b in zip(chosen, chosen[1:], strict=False)]
+        gaps = [b - a for a, b in itertools.pairwise(chosen)]
         worst = max(max(0.0, g - spacing) for g in gaps)
         return (worst, len(chosen), sum(g * g for g in gaps))
 
@@ -33,7 +33,7 @@ def test_choose_equals_trying_every_subset(candidates, spacing):
 @given(st.floats(100, 9000), st.floats(200, 3000))
 def test_even_places_keep_the_spacing_with_the_fewest(run, spacing):
     places = even_places(0.0, run, spacing)
-    gaps = [b - a for a, b in zip(places, places[1:], strict=False)]
+    gaps = [b - a for a, b in itertools.pairwise(places)]
     assert places[0] == 0.0
     assert places[-1] == run
     assert max(gaps) <= spacing * (1 + 1e-9)
@@ -70,4 +70,4 @@ def test_split_line_uses_the_fewest_pieces_that_fit(supports, longest):
     else:
         assert len(cuts) == min(len(c) for c in feasible)
         ends = (0.0, *cuts, 100.0)
-        assert all(b - a <= longest for a, b in zip(ends, ends[1:], strict=False))
+        assert all(b - a <= longest for a, b in itertools.pairwise(ends))

@@ -50,7 +50,7 @@ CLASSES = sorted(reachable(Plan), key=lambda c: c.__name__)
 
 @pytest.mark.parametrize("cls", CLASSES, ids=lambda c: c.__name__)
 def test_every_number_of_the_plan_has_a_unit_on_record(cls):
-    known = {name for name in key_units()}
+    known = set(key_units())
     hints = hints_of(cls)
     for field in dataclasses.fields(cls):
         if not field.name.startswith("_") and holds_float(hints[field.name]):

@@ -37,9 +37,9 @@ def test_the_same_job_gives_the_same_bytes(plan, request):
 def test_each_timber_is_cut_once(plan):
     cut = Counter(c.mark for s in plan.cutting.sections for stick in s.sticks for c in stick.cuts)
     left_out = {c.subject for c in plan.cutting.checks if c.verdict.value == "fails"}
-    wanted = {m.mark for m in plan.frame.members} | {p.mark for p in plan.layout.pieces} | {
-        p.mark for p in plan.posts.cuts
-    }
+    wanted = (
+        {m.mark for m in plan.frame.members} | {p.mark for p in plan.layout.pieces} | {p.mark for p in plan.posts.cuts}
+    )
     assert set(cut) == wanted - left_out
     assert set(cut.values()) == {1}
 
