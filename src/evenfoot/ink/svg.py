@@ -45,9 +45,9 @@ def svg_of(page: Page) -> str:
         for shape in shapes:
             _write(group, shape)
     for element in root.iter():
-        held = sorted(element.attrib.items())
+        ordered = sorted(element.attrib.items())
         element.attrib.clear()
-        element.attrib.update(held)
+        element.attrib.update(ordered)
     ET.indent(root, space=" ")
     return ET.tostring(root, encoding="unicode") + "\n"
 

@@ -12,6 +12,8 @@ from evenfoot.sheets.drafting.placing import Label, Placer, Spot, bounds_of
 from evenfoot.sheets.drafting.view import Point, View
 
 Shape = Line | Polygon | Circle | Text | Dimension
+SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.42, 0.58, 0.28, 0.72, 0.12, 0.88, 0.46, 0.54, 0.39, 0.61, 0.31, 0.69, 0.05, 0.95)
+"""Where along a line its mark may stand, the best first."""
 
 
 class Sketch:
@@ -120,7 +122,7 @@ def along(a: Point, b: Point, *, lift: float, size: float) -> tuple[Spot, ...]:
     sides = [0.0] if 2 * lift >= size + 0.4 else []
     sides += [lift + 0.7 + middle, -(lift + 0.7 + middle)]
     spots: list[Spot] = []
-    for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.42, 0.58, 0.28, 0.72, 0.12, 0.88):
+    for share in SHARES:
         base = (a[0] + dx * share, a[1] + dy * share)
         for side in sides:
             at = (base[0] + middle - side, base[1]) if is_tall else (base[0], base[1] + middle - side)

@@ -130,7 +130,7 @@ def _readings(sketch: Sketch, bench: Bench) -> None:
         sketch.add(Circle(centre=centre, r=0.9, pen=pen, layer="reading"))
         if is_odd:
             sketch.add(Circle(centre=centre, r=1.8, pen=pen, layer="reading"))
-        text = f"{point.name}  {figures.level(point.z)}".strip()
+        text = f"○{point.name}  {figures.level(point.z)}"
         sketch.label(Label(text=text, point=centre, spots=around(centre, 1.2, FIGURE), size=FIGURE, layer="reading"))
 
 

@@ -74,16 +74,15 @@ def sawing_flow(bench: Bench, flow: Flow, scale: Scale) -> None:
 
 def _section(bench: Bench, flow: Flow, scale: Scale, section: SectionPlan) -> None:
     figures, currency = bench.figures, bench.plan.estimate.currency
-    flow.heading(
-        bench.say(
-            "sheet.section-facts",
-            species=figures.said("species", section.species),
-            look=figures.look(section.look),
-            section=figures.section(section.width, section.depth),
-            rough=figures.section(section.rough_width, section.rough_depth),
-        ),
-        keep=40.0,
+    title = bench.say(
+        "sheet.section-facts",
+        species=figures.said("species", section.species),
+        look=figures.look(section.look),
+        section=figures.section(section.width, section.depth),
+        rough=figures.section(section.rough_width, section.rough_depth),
     )
+    bars = [(group, _Bar(bench, group, scale)) for group in alike(section)]
+    flow.heading(title, keep=12.0 + max((bar.height for _, bar in bars[:1]), default=0.0))
     proof = "sheet.plan-proved" if section.is_proved else "sheet.plan-bounded"
     flow.paragraph(
         bench.say(
@@ -95,8 +94,10 @@ def _section(bench: Bench, flow: Flow, scale: Scale, section: SectionPlan) -> No
         ),
         Style(after=2.0),
     )
-    for group in alike(section):
-        bar = _Bar(bench, group, scale)
+    for group, bar in bars:
+        if bar.height > flow.rest:
+            flow.turn()
+            flow.heading(title, keep=bar.height)
         flow.figure(bar.height, bar.draw)
         if len(group.sticks) > 1:
             flow.paragraph(_marks_of(bench, group), Style(indent=SIDE, after=2.5))
