@@ -37,8 +37,8 @@ def find(bench: Bench, cuts: Sequence[CutFrom]) -> tuple[Check, ...]:
 def _fit(bench: Bench, cuts: Sequence[CutFrom]) -> Iterator[Check]:
     """Yield one finding per post that does not fit, or a single one about all that do."""
     least = levels.post_figure("least_post")
-    shortest = min(cuts, key=lambda c: c.post.length)
-    longest = max(cuts, key=lambda c: c.post.length)
+    shortest = min(cuts, key=lambda c: round(c.post.length, 3))
+    longest = max(cuts, key=lambda c: round(c.post.length, 3))
     worst = least.value - shortest.post.length
     if worst <= 0:
         yield compare(
@@ -104,7 +104,7 @@ def _air(bench: Bench) -> Iterator[Check]:
     """Yield how much air the lowest timber has over the ground; it wants as much as the footing lifts the posts."""
     wanted = bench.job.frame.footing.height
     gaps = ((_least_air(timber, bench), timber) for timber in bench.frame.members)
-    least, timber = min(gaps, key=lambda pair: pair[0], default=(math.inf, None))
+    least, timber = min(gaps, key=lambda pair: round(pair[0], 3), default=(math.inf, None))
     if timber is None:
         return
     is_enough = least >= max(wanted, 0.0) and least > 0
@@ -139,7 +139,7 @@ def _rough(bench: Bench, cuts: Sequence[CutFrom]) -> Iterator[Check]:
         return
     allowance = bench.job.frame.rough_allowance
     doubt = {p.mark: NINETEEN_IN_TWENTY * p.sigma for p in open_ones}
-    worst = max(open_ones, key=lambda p: p.sigma)
+    worst = max(open_ones, key=lambda p: round(p.sigma, 3))
     short = sum(d > allowance for d in doubt.values())
     yield Check(
         subject=worst.mark,
@@ -161,7 +161,7 @@ def _beyond(bench: Bench, cuts: Sequence[CutFrom]) -> Iterator[Check]:
     outside = [pair for pair in away if pair[0] > 0]
     if not outside:
         return
-    furthest, mark = max(outside)
+    furthest, mark = max(outside, key=lambda pair: round(pair[0], 3))
     yield Check(
         subject=mark,
         rule="beyond-readings",
@@ -204,7 +204,7 @@ def _gaps(bench: Bench, cuts: Sequence[CutFrom]) -> Iterator[Check]:
 
 def _feet(bench: Bench, cuts: Sequence[CutFrom]) -> Iterator[Check]:
     """Yield on which edge the most tilted foot stands, and whether every post stands wholly on its footing."""
-    tilted = max((c.post for c in cuts), key=lambda p: p.foot_gap)
+    tilted = max((c.post for c in cuts), key=lambda p: round(p.foot_gap, 3))
     if tilted.foot_gap > 0.05:
         yield Check(
             subject=tilted.mark,

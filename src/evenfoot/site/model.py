@@ -55,7 +55,7 @@ class Trust:
 
     ``covariance`` is that of the fitted plane's level at ``centre`` [mm2] and of its slopes gx, gy.
     ``scatter`` is the standard deviation of one more reading about the plane [mm].
-    ``roughness`` is how fast sigma grows with the distance from the nearest reading [-].
+    ``roughness`` is how fast sigma grows with the distance from the nearest reading [-]; a plane does without.
     """
 
     centre: tuple[float, float] = (0.0, 0.0)

@@ -14,7 +14,7 @@ from evenfoot.job import Log, SiteSpec, kinds
 from evenfoot.site.doubt import Doubts, find_doubts
 from evenfoot.site.ground import Ground
 from evenfoot.site.model import GroundPoint, Triangle
-from evenfoot.site.plane import PRIOR_WEIGHT, Prior, fall_of, fit_plane, places_of, prior_of, wall_line
+from evenfoot.site.plane import PRIOR_WEIGHT, FittedPlane, Prior, fall_of, fit_plane, places_of, prior_of, wall_line
 from evenfoot.site.readings import Reading, take_readings
 from evenfoot.site.suspects import Web
 from evenfoot.site.triangulate import triangulate
@@ -39,8 +39,9 @@ def read_ground(site: SiteSpec, log: Log) -> Ground:
     spread_in = places_of(readings).spread_in
     corners = triangulate([(r.x, r.y) for r in readings]) if spread_in == 2 else ()
     checks = [*survey.checks, _enough(len(readings), spread_in), *doubts.checks]
-    if site.surface is kinds.Surface.PLANE:
-        checks += _plane_fit(readings, doubts, prior)
+    is_plane = site.surface is kinds.Surface.PLANE
+    if is_plane:
+        checks += _plane_fit(readings, fitted, doubts, prior)
     return Ground(
         points=tuple(GroundPoint(name=r.name, x=r.x, y=r.y, z=r.z, sigma=r.sigma, where=r.where) for r in readings),
         surface=site.surface,
@@ -51,7 +52,7 @@ def read_ground(site: SiteSpec, log: Log) -> Ground:
         doubtful=doubts.readings,
         wall=wall_line([(o.x, o.out) for o in site.wall]),
         checks=tuple(checks),
-        trust=replace(fitted.trust, roughness=roughness_of(readings, prior)),
+        trust=fitted.trust if is_plane else replace(fitted.trust, roughness=roughness_of(readings, prior)),
     )
 
 
@@ -99,11 +100,11 @@ def _enough(count: int, spread_in: int) -> Check:
     )
 
 
-def _plane_fit(readings: Sequence[Reading], doubts: Doubts, prior: Prior) -> list[Check]:
+def _plane_fit(readings: Sequence[Reading], fitted: FittedPlane, doubts: Doubts, prior: Prior) -> list[Check]:
     """Return whether the readings that are not doubted lie on a plane as well as such a ground should."""
     doubted = {d.where for d in doubts.readings}
     sound = [r for r in readings if r.where not in doubted]
-    fit = fit_plane(sound, prior).fit
+    fit = (fit_plane(sound, prior) if doubted else fitted).fit
     if fit.freedom == 0:
         return []
     squares = float(np.mean([r.sigma**2 for r in sound])) + prior.hollow**2

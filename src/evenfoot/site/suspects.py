@@ -121,6 +121,7 @@ def against_neighbours(readings: Sequence[Reading], prior: Prior) -> tuple[Suspe
 
 _FEWEST = 6
 _CLOSER_LOOKS = 3
+_TAIL_SHOWS = 20
 
 
 def stands_alone(readings: Sequence[Reading], suspect: Suspect, prior: Prior) -> bool:
@@ -133,10 +134,18 @@ def stands_alone(readings: Sequence[Reading], suspect: Suspect, prior: Prior) ->
 
 
 def _agreement(ratios: Sequence[float]) -> tuple[float, int]:
-    """Return by what the expected misfits must be multiplied, pooled with the kind of ground, and its freedom."""
+    """Return by what the expected misfits must be multiplied, pooled with the kind of ground, and its freedom.
+
+    Ground with hummocks has more far misfits than a normal scatter. With enough readings to show it, the limit is
+    carried out along the tail that the median and the 90 % point of the misfits m span, P(|m| > u) = exp(-(u/c)^k).
+    """
     squares = np.array(ratios) ** 2
+    median, ninetieth = float(np.median(squares)), float(np.quantile(squares, 0.9))
     # 0.4549 and 2.706: median and 90 % point of chi-squared with one degree of freedom.
-    shown = max(float(np.median(squares)) / 0.4549, float(np.quantile(squares, 0.9)) / 2.706)
+    shown = max(median / 0.4549, ninetieth / 2.706)
+    if len(squares) >= _TAIL_SHOWS and ninetieth * 0.4549 > median * 2.706 > 0:
+        reach = math.log(math.log(len(squares) / ALARM) / math.log(10)) / math.log(math.log(10) / math.log(2))
+        shown *= (ninetieth * 0.4549 / (median * 2.706)) ** reach
     spare = max(0, len(squares) - 3)
     return math.sqrt((PRIOR_WEIGHT + spare * shown) / (PRIOR_WEIGHT + spare)), PRIOR_WEIGHT + spare
 

@@ -109,23 +109,23 @@ def excess_sigma(design: Array, values: Array, *, sigmas: Array) -> float:
     Source: R. Paule and J. Mandel, Consensus values and weighting factors, J. Res. NBS 87 (1982) 377-385.
     Args and raises: as ``fit_linear``.
     """
+    added = 0.0
+    for _ in range(_ROUNDS):
+        fit = fit_linear(design, values, sigmas=np.sqrt(sigmas**2 + added))
+        surplus = fit.misfit_squares - fit.freedom
+        if fit.freedom == 0 or surplus <= 1e-12 * fit.freedom:
+            break
+        # The misfit is convex in the added variance (a least value of u^2/v), so that Newton never oversteps.
+        added += surplus / float(np.sum((fit.residuals / fit.sigmas**2) ** 2))
+    return math.sqrt(added)
 
-    def surplus(added: float) -> float:
-        fit = fit_linear(design, values, sigmas=np.hypot(sigmas, added))
-        return fit.misfit_squares - fit.freedom
 
-    fit = fit_linear(design, values, sigmas=sigmas)
-    if fit.freedom == 0 or fit.misfit_squares <= fit.freedom:
-        return 0.0
-    upper = float(np.sqrt(np.sum(fit.residuals**2)))
-    while surplus(upper) > 0:
-        upper *= 2
-    return _root(surplus, low=0.0, high=upper)
+_ROUNDS = 100
 
 
 def _root(falling: Callable[[float], float], *, low: float, high: float) -> float:
-    """Return where a falling function crosses zero between two places, by halving 60 times."""
-    for _ in range(60):
+    """Return where a falling function crosses zero between two places, by halving 48 times."""
+    for _ in range(48):
         middle = (low + high) / 2
         if falling(middle) > 0:
             low = middle
