@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenfoot.checks import Check, Verdict
 from evenfoot.frame.meetings import Parts, find_splices, meet, stand_posts
-from evenfoot.frame.model import Frame, Joint, JointKind
+from evenfoot.frame.model import Frame, Joint, JointKind, PostPlace
 from evenfoot.frame.scheme import draw_scheme
 from evenfoot.frame.timbers import make_beams, make_blocks, make_grid, make_joists
 from evenfoot.job import Job, Yard
@@ -32,7 +32,7 @@ def build_frame(job: Job, layout: Layout, yard: Yard) -> Frame:
         grid=grid.lines(),
         top_at_wall=scheme.axes.plane.top_at_wall,
         fall=job.floor.fall,
-        checks=(*scheme.checks, *_lap_checks(job, joints), *_wall_checks(job, layout)),
+        checks=(*scheme.checks, *_lap_checks(job, joints), *_wall_checks(job, layout), *_footing_checks(job, posts)),
     )
 
 
@@ -99,5 +99,25 @@ def _wall_checks(job: Job, layout: Layout) -> list[Check]:
             source=worst.where,
             remedy="" if clear >= 0.0 else "move-floor-out",
             facts=(("clear_mm", clear), ("at_mm", worst.x), ("by_mm", max(0.0, -clear))),
+        )
+    ]
+
+
+def _footing_checks(job: Job, posts: tuple[PostPlace, ...]) -> list[Check]:
+    """Find footings that, centred under their posts, would stand in the house wall."""
+    half = job.frame.footing.size / 2
+    into = [half - p.y for p in posts if p.y < half - 1e-6]
+    if not into:
+        return []
+    return [
+        Check(
+            subject="footings",
+            rule="footing-in-wall",
+            verdict=Verdict.NOT_CHECKED,
+            demand=max(into),
+            unit="mm",
+            source=f"{job.frame.where}.footing.size",
+            reason="off-centre-footing",
+            facts=(("count", len(into)), ("by_mm", max(into))),
         )
     ]

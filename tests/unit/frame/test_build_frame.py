@@ -211,3 +211,13 @@ def test_a_wall_that_stands_in_the_floor_is_found():
     check = build_frame(job, make_layout(job), make_yard(job)).checks[-1]
     assert (check.rule, check.verdict, check.source) == ("clear-of-wall", Verdict.FAILS, "site.wall[1]")
     assert check.fact("by_mm") == pytest.approx(3.5)
+
+
+def test_a_footing_that_would_stand_in_the_wall_is_told():
+    # Hung frame: first beam axis 10 + 52.5 from the wall, footing 200 square: 37.5 mm in the wall.
+    check = build("hung", "hanger", "hanger").checks[-1]
+    assert (check.rule, check.verdict) == ("footing-in-wall", Verdict.NOT_CHECKED)
+    assert check.fact("by_mm") == pytest.approx(37.5)
+    assert check.fact("count") == 4
+    # Stacked: first post axis 10 + 130 + 52.5 from the wall, clear of it.
+    assert "footing-in-wall" not in {c.rule for c in build("stacked", "bearing", "bearing").checks}
