@@ -13,6 +13,7 @@ from strength_factory import Plan, heights, make_frame, make_job, replace
 from evenfoot.checks import Verdict
 from evenfoot.frame import JointKind, Member, Role
 from evenfoot.strength import check_strength, loads
+from evenfoot.strength.cuts import Side, find_cuts
 from evenfoot.strength.standards import Japan
 from evenfoot.strength.statics import draw_skeleton, set_nodes
 
@@ -142,3 +143,26 @@ def test_joists_in_pieces_between_three_beams_share_the_boards_over_the_middle_o
     nodes = range(statics.first_node[middle.number], statics.first_node[middle.number + 1])
     assert sum(share.at_levels[statics.grid.level[n]] for n in nodes) == pytest.approx(1295.0 * 105.0, rel=1e-9)
     assert strength.is_complete is False
+
+
+@pytest.mark.parametrize(("overhang", "is_walked"), [(20.0, False), (20.2, True)])
+def test_an_overhang_is_walked_on_from_20_mm(overhang, is_walked):
+    _, skeleton, _ = statics_of(replace(Plan(), reach=(-overhang, 1210.0)))
+    at = [place for _, place in loads.places_to_walk(skeleton).spots]
+    assert (0.0 in at) is is_walked
+
+
+@pytest.mark.parametrize(("span", "count"), [(360.0, 3), (361.0, 5)])
+def test_beside_bearings_counts_in_spans_over_four_depths(span, count):
+    _, skeleton, _ = statics_of(replace(Plan(), beams=(0.0, span), reach=(0.0, span)))
+    joist = next(t.number for t in skeleton.timbers if t.is_joist)
+    assert len([n for n, _ in loads.places_to_walk(skeleton).spots if n == joist]) == count
+
+
+def test_a_cut_is_as_long_as_the_timber_that_crosses():
+    plan = replace(Plan(), kind=JointKind.LAP_OVER, cut=(30.0, 60.0), reach=(-300.0, 1510.0), run=(-300.0, 1210.0))
+    _, skeleton, _ = statics_of(plan)
+    found = [c for c in find_cuts(skeleton) if c.joint.mark == "B1.lap-over"]
+    by_side = {c.side: (c.low, c.at, c.high, c.notch, c.is_end_notch) for c in found}
+    assert by_side[Side.UNDERSIDE] == (300.0 - 52.5, 300.0, 300.0 + 52.5, 30.0, False)
+    assert by_side[Side.TOP] == (755.0 - 22.5, 755.0, 755.0 + 22.5, 60.0, False)

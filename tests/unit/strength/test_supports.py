@@ -172,3 +172,11 @@ def test_a_lower_timber_bears_at_its_end_until_its_depth_lies_beyond_the_joist(o
     plan = replace(Plan(), reach=(-300.0, 1510.0), run=(-overhang, 910.0 + overhang))
     _, strength = run(plan, height=0.0, person=1.0)
     assert only(strength, "A1-2", "bearing", "A1").fact("end_factor") == factor
+
+
+@pytest.mark.parametrize(("height", "is_doubted"), [(1514.0, False), (1517.0, True)])
+def test_beyond_a_slenderness_of_100_the_formula_is_named_as_unconfirmed(height, is_doubted, keep_all):
+    """Twice the height over 105 / sqrt(12) passes 100 at 1515.5 mm."""
+    _, strength = run(height=height, person=1.0)
+    doubts = only(strength, "P1", "buckling", "P1").fact("doubts")
+    assert ("eta above 100" in doubts) is is_doubted

@@ -49,6 +49,7 @@ def test_a_middle_joist_is_bent_as_a_simple_span():
     assert found.demand == pytest.approx(moment / (45.0 * 90.0**2 / 6), rel=1e-9)
     assert found.capacity == pytest.approx(2.0 / 3 * 0.7 * 26.7, rel=1e-9)
     assert found.place == "B1-B2"
+    assert found.fact("percent") == round(100 * found.demand / found.capacity) == 42
     assert found.fact("at_mm") == pytest.approx(605.0)
 
 
