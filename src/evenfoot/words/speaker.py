@@ -77,7 +77,7 @@ class Speaker:
         """Return a finding as one sentence with its reason and remedy."""
         facts: dict[str, str | float] = dict(check.facts)
         facts.setdefault("subject", self.mark(check.subject))
-        facts.setdefault("place", check.place)
+        facts.setdefault("place", self.mark(check.place))
         facts.setdefault("unit", check.unit)
         for name in ("demand", "capacity", "ratio"):
             value = getattr(check, name)

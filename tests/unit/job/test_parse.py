@@ -40,7 +40,7 @@ def test_eight_lines_make_a_whole_job(standard):
 @pytest.mark.parametrize(
     ("standard", "style", "joist", "board", "species", "paper"),
     [
-        ("japan", "flush", (105, 105, 600), (30, 105), "hinoki", "A3"),
+        ("japan", "flush", (105, 105, 455), (30, 105), "hinoki", "A3"),
         ("europe", "stacked", (45, 145, 500), (28, 145), "european_larch", "A3"),
         ("north-america", "hung", (38.1, 184.15, 406.4), (25.4, 139.7), "western_redcedar", "tabloid"),
     ],
