@@ -10,6 +10,7 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from evenfoot.geom import is_simple
 from evenfoot.job.kinds import Closing
 from evenfoot.layout import RunWish, close_run, even_centres, lay_boards
 
@@ -237,3 +238,10 @@ def approx(values):
 @settings(max_examples=25, deadline=None)
 def test_the_same_job_gives_the_same_layout(made):
     assert lay_boards(*made) == lay_boards(*made)
+
+
+@given(st.lists(st.tuples(st.integers(0, 6), st.integers(0, 6)), min_size=3, max_size=8, unique=True))
+@settings(max_examples=300, deadline=None)
+def test_simple_outlines_are_those_that_a_second_opinion_calls_valid(corners):
+    points = tuple((float(x), float(y)) for x, y in corners)
+    assert is_simple(points) == (shapely.Polygon(points).is_valid and shapely.Polygon(points).area > 0.0)

@@ -14,8 +14,8 @@ from evenfoot.cutting.supply import group_of, sources_for
 from evenfoot.job import Yard
 from evenfoot.solvers import cutstock
 
-LIMITS = cutstock.CutLimits(work=300_000)
-"""For one group: about a third of a second in all but the hardest."""
+LIMITS = cutstock.CutLimits(whole=120, work=300_000)
+"""For one group: well under a second but for the hardest."""
 
 
 def plan_cuts(pieces: Sequence[Piece], yard: Yard) -> CuttingPlan:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 Point = tuple[float, float]
@@ -95,13 +95,20 @@ def is_simple(points: Sequence[Point]) -> bool:
     edges = [(points[i], points[(i + 1) % n]) for i in range(n)]
     if any(a == b for a, b in edges):
         return False
-    for i, (a, b) in enumerate(edges):
-        if _folds_back(a, b, edges[(i + 1) % n][1]):
-            return False
-        last = n - 1 if i == 0 else n
-        if any(_meet(a, b, c, d) for c, d in edges[i + 2 : last]):
-            return False
-    return True
+    if any(_folds_back(a, b, edges[(i + 1) % n][1]) for i, (a, b) in enumerate(edges)):
+        return False
+    return not any(_meet(*edges[i], *edges[k]) for i, k in _side_by_side(edges) if (i - k) % n not in {1, n - 1})
+
+
+def _side_by_side(edges: Sequence[tuple[Point, Point]]) -> Iterator[tuple[int, int]]:
+    """Yield the pairs of edges whose extents along x overlap, found by a sweep from left to right."""
+    ahead = sorted(range(len(edges)), key=lambda i: min(edges[i][0][0], edges[i][1][0]))
+    under: list[int] = []
+    for i in ahead:
+        left = min(edges[i][0][0], edges[i][1][0])
+        under = [k for k in under if max(edges[k][0][0], edges[k][1][0]) >= left]
+        yield from ((i, k) for k in under)
+        under.append(i)
 
 
 def _turn(a: Point, b: Point, c: Point) -> float:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from evenfoot.layout.closing import EPS
 
-Cost = tuple[int, int, float, int, float]
+Cost = tuple[int, int, float, int, int]
 """Pieces, those over fewer than two bays, stock length bought, joints one joist from a neighbour's, -sum of squares."""
 
 Lengths = tuple[float, ...]
@@ -16,6 +16,8 @@ Lengths = tuple[float, ...]
 
 _FREE: frozenset[int] = frozenset()
 _BAYS_MIN = 2
+_OFF_THE_MARK = 0.3137
+"""Lengths are compared in whole mm, divided where no round length falls: rounding never decides between two [mm]."""
 _PAIR_STEPS_MAX = 1_000_000
 """Two boards are searched together only below this many steps."""
 
@@ -59,18 +61,25 @@ class Split:
     cost: Cost
 
 
-Step = tuple[int, int, float, float]
+Step = tuple[int, int, float, int]
 Graph = tuple[Mapping[int, Step], ...]
 
 
 def shortest_stock(span: Span) -> float:
-    """Return the least clean stock length [mm] that this board can be made from with joints on its joists.
+    """Return the clean stock length [mm] that will do for rows of this board with their joints staggered.
 
-    No joint on the first or the last joist: a piece needs two.
+    Neighbours take every other joist in turn, none the first or the last: a piece needs two. On even joists no shorter
+    stock will do. With fewer than two joists to choose from it is the whole board.
     """
     inner = span.lines[1:-1]
-    starts = (span.u0, *(line + span.inset for line in inner))
-    ends = (*(line - span.inset for line in inner), span.u1)
+    if len(inner) < 2:
+        return span.length
+    return max(_longest_piece(span, inner[0::2]), _longest_piece(span, inner[1::2]))
+
+
+def _longest_piece(span: Span, joints: tuple[float, ...]) -> float:
+    starts = (span.u0, *(line + span.inset for line in joints))
+    ends = (*(line - span.inset for line in joints), span.u1)
     return max(end - start for start, end in zip(starts, ends, strict=True))
 
 
@@ -78,7 +87,7 @@ def step_graph(span: Span, lengths: Lengths) -> Graph:
     """Return for each node the nodes that one piece can reach, and what the piece costs.
 
     A step costs one piece, one short piece when it spans fewer than two bays, the stock length that it is cut from,
-    and minus its length squared. A piece that would lie on one joist only is no step.
+    and minus its whole mm squared. A piece that would lie on one joist only is no step.
     """
     ends = (*(line - span.inset for line in span.lines), span.u1)
     steps: list[Mapping[int, Step]] = []
@@ -92,7 +101,7 @@ def step_graph(span: Span, lengths: Lengths) -> Graph:
             bays = b - a - (a == 0) - (b == span.goal)
             if length > EPS and bays > 0:
                 bought = next(size for size in lengths if size >= length - EPS)
-                reach[b] = (1, int(bays < _BAYS_MIN), bought, -length * length)
+                reach[b] = (1, int(bays < _BAYS_MIN), bought, -(int(length + _OFF_THE_MARK) ** 2))
         steps.append(reach)
     return tuple(steps)
 
@@ -103,7 +112,7 @@ def best_split(span: Span, graph: Graph, *, taken: frozenset[int] = _FREE) -> Sp
     An exact search (dynamic programme over the joists in order). Cheapest: fewest pieces, then fewest pieces over
     less than two bays, then least stock bought, then joints two joists from the neighbour's, then longest pieces.
     """
-    best: dict[int, tuple[Cost, int]] = {0: ((0, 0, 0.0, 0, 0.0), -1)}
+    best: dict[int, tuple[Cost, int]] = {0: ((0, 0, 0.0, 0, 0), -1)}
     for a in range(span.goal):
         if a not in best:
             continue
@@ -131,7 +140,7 @@ def best_split(span: Span, graph: Graph, *, taken: frozenset[int] = _FREE) -> Sp
 def cost_of(span: Span, graph: Graph, *, joints: tuple[int, ...]) -> Cost:
     """Return what given joints cost a board by itself."""
     at = (0, *(j - span.first + 1 for j in joints), span.goal)
-    cost: Cost = (0, 0, 0.0, 0, 0.0)
+    cost: Cost = (0, 0, 0.0, 0, 0)
     for a, b in itertools.pairwise(at):
         cost = _add(cost, graph[a][b], 0)
     return cost
@@ -159,7 +168,7 @@ def split_pair(
     if max(len(graphs[0]), len(graphs[1])) * reach * reach > _PAIR_STEPS_MAX:
         return None
     goal = (spans[0].goal, spans[1].goal)
-    found: dict[_Pair, tuple[Cost, _Pair]] = {(0, 0): ((0, 0, 0.0, 0, 0.0), (-1, -1))}
+    found: dict[_Pair, tuple[Cost, _Pair]] = {(0, 0): ((0, 0, 0.0, 0, 0), (-1, -1))}
     waiting: list[set[int]] = [{0}, *(set() for _ in range(goal[0]))]
     for a, row in enumerate(waiting):
         while row:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evenfoot.layout.closing import EPS
-from evenfoot.layout.splits import Graph, Lengths, Span, Split, best_split, cost_of, split_pair, step_graph
+from evenfoot.layout.splits import Cost, Graph, Lengths, Span, Split, best_split, cost_of, split_pair, step_graph
 
 _NONE: frozenset[int] = frozenset()
 
@@ -117,7 +117,7 @@ class _Planner:
         return pair[1]
 
 
-def _sum(split: Split, cost: tuple[int, int, float, int, float]) -> tuple[int, int]:
+def _sum(split: Split, cost: Cost) -> tuple[int, int]:
     return split.cost[0] + cost[0], split.cost[1] + cost[1]
 
 

@@ -55,7 +55,8 @@ class Trust:
 
     ``covariance`` is that of the fitted plane's level at ``centre`` [mm2] and of its slopes gx, gy.
     ``scatter`` is the standard deviation of one more reading about the plane [mm].
-    ``roughness`` is how fast sigma grows with the distance from the nearest reading [-]; a plane does without.
+    ``roughness`` is how fast the variance grows with the distance from the nearest reading [mm2 per mm]; a plane does
+    without.
     """
 
     centre: tuple[float, float] = (0.0, 0.0)

@@ -36,8 +36,11 @@ class Prior:
 
     @property
     def roughness(self) -> float:
-        """Growth of sigma with the distance from a reading [-]: a hollow is 1 m from the straightedge's ends."""
-        return self.hollow / 1000.0
+        """Growth of variance with the distance from a reading [mm2 per mm], as of a random walk.
+
+        The middle of a hollow is 1 m from the ends of the straightedge.
+        """
+        return self.hollow**2 / 1000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -57,7 +57,7 @@ def read_ground(site: SiteSpec, log: Log) -> Ground:
 
 
 def roughness_of(readings: Sequence[Reading], prior: Prior) -> float:
-    """Return how fast sigma grows with the distance from the nearest reading [-].
+    """Return how fast the variance grows with the distance from the nearest reading [mm2 per mm].
 
     Each reading is compared with the plane through its neighbours; what it is off by beyond the sigmas of the readings,
     over its distance from them, is the ground's own. The median is taken, so that a bad reading does not count, and
@@ -73,12 +73,12 @@ def roughness_of(readings: Sequence[Reading], prior: Prior) -> float:
         misfit = readings[k].z - sum(w * readings[j].z for w, j in zip(weights, around, strict=True))
         own = readings[k].sigma ** 2
         own += sum((w * readings[j].sigma) ** 2 for w, j in zip(weights, around, strict=True))
-        reach = float(np.sum(np.abs(weights) * distances**2))
+        reach = float(np.sum(np.abs(weights) * distances))
         # 0.4549: median of chi-squared with one degree of freedom.
         squares.append((float(misfit) ** 2 / 0.4549 - own) / reach)
     spare = max(0, len(squares) - 3)
     shown = max(0.0, float(np.median(squares))) if spare else 0.0
-    return math.sqrt((PRIOR_WEIGHT * prior.roughness**2 + spare * shown) / (PRIOR_WEIGHT + spare))
+    return (PRIOR_WEIGHT * prior.roughness + spare * shown) / (PRIOR_WEIGHT + spare)
 
 
 def _enough(count: int, spread_in: int) -> Check:

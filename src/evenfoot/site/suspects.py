@@ -180,7 +180,7 @@ class Web:
         own = self.readings[k]
         sigmas = np.array([self.readings[j].sigma for j in around])
         variance = own.sigma**2 + float(np.sum((weights * sigmas) ** 2))
-        variance += self.prior.roughness**2 * float(np.sum(np.abs(weights) * distances**2))
+        variance += self.prior.roughness * float(np.sum(np.abs(weights) * distances))
         return own.z - float(weights @ z), math.sqrt(variance)
 
     def predict(self, k: int) -> tuple[Array, Array, tuple[int, ...]] | None:
@@ -193,7 +193,7 @@ class Web:
                 apart = np.array([(r.x - self.readings[k].x, r.y - self.readings[k].y) for r in at])
                 distances = np.hypot(apart[:, 0], apart[:, 1])
                 design = np.column_stack([np.ones(len(at)), apart])
-                sigmas = np.hypot([r.sigma for r in at], self.prior.roughness * distances)
+                sigmas = np.sqrt(np.array([r.sigma for r in at]) ** 2 + self.prior.roughness * distances)
                 fit = fit_linear(design, np.zeros(len(at)), sigmas=sigmas)
                 weights = fit.covariance[0] @ (design / sigmas[:, None] ** 2).T
                 return weights, distances, tuple(sorted(around))

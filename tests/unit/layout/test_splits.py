@@ -82,14 +82,22 @@ def test_a_pair_is_the_cheapest_of_all_pairs_that_share_no_joist(seed):
 def test_no_split_when_a_bay_is_wider_than_the_stock():
     board = span(4, spacing=2200.0)
     assert best_split(board, step_graph(board, LENGTHS)) is None
-    assert shortest_stock(board) == pytest.approx(52.5 + 2200.0 - 1.5)
 
 
-def test_the_shortest_stock_is_the_least_that_splits():
-    board = uneven(3, 8)
+@pytest.mark.parametrize("count", [4, 5, 7, 10])
+def test_the_shortest_stock_is_the_least_that_staggers_on_even_joists(count):
+    board = span(count)
     need = shortest_stock(board)
-    assert best_split(board, step_graph(board, (need,))) is not None
-    assert best_split(board, step_graph(board, (need - 0.01,))) is None
+    enough, short = ((step_graph(board, (size,)),) * 2 for size in (need, need - 0.01))
+    assert split_pair((board, board), enough) is not None
+    assert split_pair((board, board), short) is None
+
+
+def test_the_shortest_stock_will_do_on_uneven_joists_and_is_the_board_itself_on_three():
+    board = uneven(3, 8)
+    graph = step_graph(board, (shortest_stock(board),))
+    assert split_pair((board, board), (graph, graph)) is not None
+    assert shortest_stock(span(3)) == span(3).length
 
 
 def least_total(board, rows, lengths):

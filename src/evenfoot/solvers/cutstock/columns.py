@@ -77,7 +77,7 @@ def dive(
     met = dict.fromkeys(patterns)
     while any(left.demands):
         smaller, items = residual(problem, left)
-        finish = [*done, *_widen(best_greedy(smaller, Left.of(smaller)), items, len(problem.sizes))]
+        finish = [*done, *widen(best_greedy(smaller, Left.of(smaller)), items, len(problem.sizes))]
         if best is None or problem.cost(finish) < problem.cost(best):
             best = finish
         if problem.cost(best) <= target:
@@ -85,16 +85,16 @@ def dive(
         if sum(left.demands) <= FEW_PIECES:
             ending, is_best = _exact_end(smaller, problem.cost(best) - problem.cost(done))
             if ending is not None:
-                best = [*done, *_widen(ending, items, len(problem.sizes))]
+                best = [*done, *widen(ending, items, len(problem.sizes))]
             if is_best:
                 break
         master = Master(smaller)
         master.add(_narrowed(smaller, items, patterns))
         generate(smaller, master, Steps(smaller, 0), rounds=rounds)
         known = [(stock, 1, counts) for stock, counts in master.patterns]
-        patterns = [(stock, counts) for stock, _, counts in _widen(known, items, len(problem.sizes))]
+        patterns = [(stock, counts) for stock, _, counts in widen(known, items, len(problem.sizes))]
         met.update(dict.fromkeys(patterns))
-        uses = _widen(_whole_part(smaller, master), items, len(problem.sizes))
+        uses = widen(_whole_part(smaller, master), items, len(problem.sizes))
         done.extend(uses)
         left = left.less(uses)
     if not any(left.demands) and (best is None or problem.cost(done) < problem.cost(best)):
@@ -162,11 +162,11 @@ def top_up(problem: Problem, stock: int, counts: Counts) -> Counts:
         return counts
     rest = tuple(d - c for c, d in zip(counts, problem.demands, strict=True))
     smaller = replace(problem, stock_sizes=(*problem.stock_sizes[:stock], room, *problem.stock_sizes[stock + 1 :]))
-    more, _ = fill(smaller, rest, stock)
+    more = fill(smaller, rest, stock)
     return tuple(c + m for c, m in zip(counts, more, strict=True))
 
 
-def _widen(uses: Sequence[Use], items: Sequence[int], width: int) -> list[Use]:
+def widen(uses: Sequence[Use], items: Sequence[int], width: int) -> list[Use]:
     """Return uses of a smaller problem as uses of the whole one."""
     out: list[Use] = []
     for stock, times, counts in uses:

@@ -58,73 +58,95 @@ def greedy(problem: Problem, left: Left, prefer: int | None) -> list[Use]:
     The stick is ``prefer`` where the piece fits it, else the one with the lowest price per length filled.
     """
     demands, limits = list(left.demands), list(left.limits)
-    uses: list[Use] = []
+    filled: list[tuple[int, int, _Filling]] = []
     first = 0
     while True:
         while first < len(demands) and demands[first] == 0:
             first += 1
         if first == len(demands):
-            return _shortened(problem, left, uses)
-        stock, counts = _choose(problem, demands, limits, first, prefer)
-        times = min(demands[i] // c for i, c in enumerate(counts) if c)
+            return [
+                (stock, times, filling.counts(len(demands)))
+                for stock, times, filling in _shortened(problem, limits, filled)
+            ]
+        stock, filling = _choose(problem, demands, limits, first, prefer)
+        times = min(demands[i] // c for i, c in filling.parts)
         limit = limits[stock]
         if limit is not None:
             times = min(times, limit)
             limits[stock] = limit - times
-        for i, c in enumerate(counts):
+        for i, c in filling.parts:
             demands[i] -= c * times
-        uses.append((stock, times, counts))
+        filled.append((stock, times, filling))
+
+
+@dataclass(frozen=True, slots=True)
+class _Filling:
+    """What one stick holds: (item, pieces) each, the size of it all and the highest grade in it."""
+
+    parts: tuple[tuple[int, int], ...]
+    load: int
+    grade: int
+
+    def counts(self, width: int) -> Counts:
+        counts = [0] * width
+        for i, c in self.parts:
+            counts[i] = c
+        return tuple(counts)
 
 
 def _choose(
     problem: Problem, demands: Sequence[int], limits: Sequence[int | None], first: int, prefer: int | None
-) -> tuple[int, Counts]:
+) -> tuple[int, _Filling]:
     able = [j for j, limit in enumerate(limits) if limit != 0 and problem.allows(first, j)]
-    if prefer in able:
-        able = [prefer, *(j for j in able if limits[j] is not None)] if prefer is not None else able
-    best: tuple[float, int, Counts] | None = None
+    if prefer is not None and prefer in able:
+        able = [prefer, *(j for j in able if limits[j] is not None)]
+    best: tuple[float, int, _Filling] | None = None
     for j in able:
-        counts, filled = fill(problem, demands, j, first)
-        ratio = problem.prices[j] / filled
+        filling = _fill(problem, demands, j, first)
+        ratio = problem.prices[j] / filling.load
         if best is None or ratio < best[0]:
-            best = (ratio, j, counts)
+            best = (ratio, j, filling)
     assert best is not None, "a problem made ready has an endless stock for every item"
     return best[1], best[2]
 
 
-def fill(problem: Problem, demands: Sequence[int], stock: int, first: int = 0) -> tuple[Counts, int]:
-    """Return one stick filled longest first, and the size filled."""
-    counts = [0] * len(demands)
+def fill(problem: Problem, demands: Sequence[int], stock: int) -> Counts:
+    """Return one stick filled longest first."""
+    return _fill(problem, demands, stock, 0).counts(len(demands))
+
+
+def _fill(problem: Problem, demands: Sequence[int], stock: int, first: int) -> _Filling:
+    parts: list[tuple[int, int]] = []
     size = room = problem.stock_sizes[stock]
-    grade = problem.stock_grades[stock]
+    most, smallest = problem.stock_grades[stock], problem.sizes[-1]
+    grade = min(problem.grades)
     for i in range(first, len(demands)):
-        if demands[i] and problem.sizes[i] <= room and problem.grades[i] <= grade:
-            counts[i] = min(demands[i], room // problem.sizes[i])
-            room -= counts[i] * problem.sizes[i]
-    return tuple(counts), size - room
+        if room < smallest:
+            break
+        if demands[i] and problem.sizes[i] <= room and problem.grades[i] <= most:
+            count = min(demands[i], room // problem.sizes[i])
+            room -= count * problem.sizes[i]
+            grade = max(grade, problem.grades[i])
+            parts.append((i, count))
+    return _Filling(parts=tuple(parts), load=size - room, grade=grade)
 
 
-def _shortened(problem: Problem, left: Left, uses: Sequence[Use]) -> list[Use]:
-    """Return the plan with each pattern on the cheapest stock that holds it."""
-    limits = list(left.limits)
-    for stock, times, _ in uses:
-        limits[stock] = _minus(limits[stock], times)
-    out: list[Use] = []
-    for stock, times, counts in uses:
-        load = sum(c * s for c, s in zip(counts, problem.sizes, strict=True))
-        grade = max(g for c, g in zip(counts, problem.grades, strict=True) if c)
-        able = [
-            j
-            for j, size in enumerate(problem.stock_sizes)
-            if size >= load and problem.stock_grades[j] >= grade and (limits[j] is None or j == stock or limits[j])
-        ]
-        able.sort(key=lambda j: (problem.prices[j], problem.ties[j], problem.stock_sizes[j]))
+def _shortened(
+    problem: Problem, spare: Sequence[int | None], filled: Sequence[tuple[int, int, _Filling]]
+) -> list[tuple[int, int, _Filling]]:
+    """Return the sticks with each filling on the cheapest stock that holds it; ``spare`` is what is not used yet."""
+    limits = list(spare)
+    cheapest = sorted(range(len(limits)), key=lambda j: (problem.prices[j], problem.ties[j], problem.stock_sizes[j]))
+    out: list[tuple[int, int, _Filling]] = []
+    for stock, times, filling in filled:
         left_over = times
-        for j in able:
+        for j in cheapest:
+            if problem.stock_sizes[j] < filling.load or problem.stock_grades[j] < filling.grade:
+                continue
             limit = limits[j]
             here = left_over if limit is None or j == stock else min(left_over, limit)
             if here:
-                out.append((j, here, counts))
+                out.append((j, here, filling))
                 limits[stock] = _plus(limits[stock], here)
                 limits[j] = _minus(limits[j], here)
                 left_over -= here

@@ -62,6 +62,8 @@ class CutLimits:
 
     patterns: int = 40_000
     """Most patterns that are listed when all that matter are asked for."""
+    whole: int = 300
+    """Most different sizes that are solved together; more are solved part by part."""
     pricing_rounds: int = 3_000
     """Most rounds of column generation."""
     work: int = 1_000_000

@@ -21,6 +21,7 @@ from evenfoot.solvers.cutstock.model import (
     Problem,
     prepare,
 )
+from evenfoot.solvers.cutstock.parts import by_parts, coarser
 from evenfoot.solvers.cutstock.patterns import list_patterns
 
 TIE_PATTERNS = 400
@@ -67,7 +68,9 @@ class _Work:
 
     def run(self) -> None:
         """Go on until the plan is proved or the limits are used up; then look for a better one of the same price."""
-        for stage in (self._by_length, self._by_price, self._by_dive, self._by_pool, self._by_listing):
+        whole = (self._by_price, self._by_dive, self._by_pool, self._by_listing)
+        is_whole = len(self.problem.sizes) <= self.limits.whole
+        for stage in (self._by_length, *(whole if is_whole else (self._by_parts,))):
             stage()
             if self.proof is not CutProof.NONE:
                 self._by_tie()
@@ -90,6 +93,20 @@ class _Work:
         self.raise_bound(self.duals.bound)
         if self.proof is CutProof.NONE:
             self.raise_bound(cover_bound(self.problem, self.cost, COVER_NODES))
+
+    def _by_parts(self) -> None:
+        """A plan from plans of parts, where a whole one would take too long; a bound from sizes joined downward."""
+        self.offer(by_parts(self.problem, self._part))
+        joined = coarser(self.problem)
+        steps = Steps(joined, 0)
+        duals = generate(joined, Master(joined), steps, rounds=self.limits.pricing_rounds)
+        if duals is not None:
+            self.raise_bound(duals.bound)
+
+    def _part(self, problem: Problem) -> list[Use]:
+        work = _Work(problem, replace(self.limits, work=self.limits.work // 10, tie_work=0))
+        work.run()
+        return work.best
 
     def _by_price(self) -> None:
         """Bound by the dual prices of the fractional plan."""

@@ -1,0 +1,117 @@
+"""Cutting held against published optima, printed cut lists and prices."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from evenfoot.cutting import Piece, pieces_per_stick, plan_cuts
+from evenfoot.job import StockItem, Yard, kinds
+from evenfoot.solvers.cutstock import CutItem, CutLimits, CutProof, CutStock, solve_cutting
+
+HERE = Path(__file__).parent
+CASES = tomllib.loads((HERE / "cases.toml").read_text(encoding="utf-8"))
+INSTANCES = [json.loads(line) for line in (HERE / "instances.jsonl").read_text(encoding="utf-8").splitlines()]
+INCH = 25.4
+
+
+def stock_item(lengths, *, width=105.0, depth=105.0, price="1", by=kinds.PriceBy.METRE, available=None):
+    from evenfoot.job.shop import Price
+
+    price = Price(low=Decimal(price), high=Decimal(price), by=by, asked_on=None)
+    return StockItem(
+        species="hinoki",
+        look=kinds.Look.COMMON,
+        strength_grade="ungraded",
+        width=width,
+        depth=depth,
+        rough_width=width,
+        rough_depth=depth,
+        lengths=tuple(lengths),
+        available=available,
+        price=price,
+        label="",
+        where="stock[0]",
+    )
+
+
+def piece(mark, length, *, width=105.0, depth=105.0, use="joist"):
+    return Piece(
+        mark=mark,
+        use=use,
+        species="hinoki",
+        look=kinds.Look.COMMON,
+        strength_grade="ungraded",
+        width=width,
+        depth=depth,
+        length=length,
+    )
+
+
+@pytest.mark.parametrize("instance", INSTANCES, ids=lambda i: i["id"])
+def test_published_optima_are_reached_and_proved(instance):
+    kerf, trim = instance["kerf"], instance["trim"]
+    items = [CutItem(size=length + kerf, demand=n, grade=g) for length, n, g in instance["items"]]
+    stocks = [
+        CutStock(size=length - 2 * trim + kerf, price=p, available=a, grade=g) for length, p, a, g in instance["stocks"]
+    ]
+    result = solve_cutting(items, stocks, CutLimits(whole=120, work=300_000))
+    assert result.cost == instance["optimum"] == result.bound
+    assert result.proof is not CutProof.NONE
+    assert sum(stocks[u.stock].price * u.times for u in result.uses) == result.cost
+
+
+def test_posts_longer_than_their_stock():
+    case = CASES["posts_longer_than_stock"]
+    kerf, trim = case["kerf_in"] * INCH, case["trim_in"] * INCH
+    found = [
+        pieces_per_stick(case["post_in"] * INCH, feet * 12 * INCH, kerf=kerf, end_trim=trim)
+        for feet in case["stock_ft"]
+    ]
+    assert found == case["per_stick"]
+    yard = Yard(stock=(stock_item([8 * 12 * INCH]),), rack=(), kerf=kerf, end_trim=trim, keep=300.0)
+    posts = tuple(piece(f"P{n}", case["post_in"] * INCH, use="post") for n in range(case["pieces"]))
+    plan = plan_cuts(posts, yard)
+    assert plan.sections == ()
+    check = next(c for c in plan.checks if c.rule == "cut-too-long")
+    assert check.subject == "P0"
+    assert check.fact("count") == 4
+    assert check.fact("short_mm") == pytest.approx(case["shorter_by_in"] * INCH, abs=0.4)  # a 64th of an inch
+
+
+def test_the_least_waste_for_four_posts_is_ninety_inches_either_way():
+    case = CASES["posts_longer_than_stock"]
+    kerf, trim = case["kerf_in"] * INCH, case["trim_in"] * INCH
+    yard = Yard(
+        stock=(stock_item([f * 12 * INCH for f in case["stock_ft"]]),), rack=(), kerf=kerf, end_trim=trim, keep=300.0
+    )
+    posts = tuple(piece(f"P{n}", case["post_in"] * INCH, use="post") for n in range(case["pieces"]))
+    (section,) = plan_cuts(posts, yard).sections
+    assert section.is_proved
+    assert section.bought_length == pytest.approx(40 * 12 * INCH)
+    assert section.bought_length - section.net_length == pytest.approx(90 * INCH)
+
+
+def test_a_published_cut_list_fits_its_sticks():
+    case = CASES["article_cut_list"]
+    rows = zip(case["lengths_mm"], case["counts"], case["sticks_mm"], case["used_mm"], strict=True)
+    for length, count, stick, used in rows:
+        kerf = case["kerf_mm"]
+        assert pieces_per_stick(length, stick, kerf=kerf, end_trim=0.0) >= count
+        assert count * length + (count - 1) * kerf == used
+        assert pieces_per_stick(length, used, kerf=kerf, end_trim=0.0) == count
+        assert pieces_per_stick(length, used - 0.5, kerf=kerf, end_trim=0.0) == count - 1
+
+
+def test_a_stick_costs_its_volume():
+    case = CASES["price_by_volume"]
+    keys = ("width_mm", "depth_mm", "length_mm", "yen_m3", "yen")
+    for width, depth, length, rate, yen in zip(*(case[k] for k in keys), strict=True):
+        item = stock_item([length], width=width, depth=depth, price=str(rate), by=kinds.PriceBy.CUBIC_METRE)
+        yard = Yard(stock=(item,), rack=(), kerf=3.0, end_trim=0.0, keep=300.0)
+        (section,) = plan_cuts((piece("a", length, width=width, depth=depth),), yard).sections
+        assert section.cost == pytest.approx(Decimal(yen), abs=1)  # the page prints whole yen
