@@ -21,6 +21,8 @@ ROOM_AT_ENDS = 30.0
 """Paper beside a timber for the names of its ends [mm]."""
 SPILL = 22.0
 """How far running texts may reach past the ends of a timber on paper [mm]."""
+NUMBER_PITCH = PITCH + 2.2
+"""Least distance between two numbers of cuts [mm]."""
 DEEPEST = 30.0
 """A timber may stand at most this high on paper [mm]."""
 
@@ -145,12 +147,17 @@ class TimberSide:
         return (self._line((x, y0 - 1.2), (x + lean, y0 + self.deep + 1.2), Pen.OBJECT),)
 
     def _numbers(self, x0: float, foot: float) -> tuple[Shape, ...]:
-        """Return the numbers of the cuts under the timber, apart from each other."""
+        """Return the numbers of the cuts under the timber, apart from each other.
+
+        Where they have no room, every second, fifth or tenth stands there; the table holds them all.
+        """
         cuts = self.pattern.cuts
         middles = [(x0 + (c.begin + c.finish) / 2 / self.scale.ratio, n) for n, c in enumerate(cuts, start=1)]
-        ordered = sorted(middles)
         room = (x0 - ROOM_AT_ENDS + 2.0, x0 + self.pattern.first.length / self.scale.ratio + ROOM_AT_ENDS - 2.0)
-        moved = spread(tuple(x for x, _ in ordered), PITCH + 2.2, room)
+        most = int((room[1] - room[0]) / NUMBER_PITCH) + 1
+        step = next(s for s in (1, 2, 5, 10, 20, 50, 100, len(cuts) + 1) if -(-len(cuts) // s) <= most)
+        ordered = sorted(middles)[::step]
+        moved = spread(tuple(x for x, _ in ordered), NUMBER_PITCH, room)
         out: list[Shape] = []
         for (x, number), at in zip(ordered, moved, strict=True):
             out.append(Line(a=(x, foot + 0.6), b=(at, foot + 3.0), pen=Pen.PENCIL, layer="cut"))
