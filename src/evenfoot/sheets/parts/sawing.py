@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evenfoot.cutting import SectionPlan, Stick
 from evenfoot.ink import Anchor, Fill, Line, Pen, Polygon, Text, text_width
@@ -99,7 +99,7 @@ def _section(bench: Bench, flow: Flow, scale: Scale, section: SectionPlan) -> No
             flow.turn()
             flow.heading(title, keep=bar.height)
         flow.figure(bar.height, bar.draw)
-        if len(group.sticks) > 1:
+        if len(group.sticks) > 1 or not bar.is_marked:
             flow.paragraph(_marks_of(bench, group), Style(indent=SIDE, after=2.5))
 
 
@@ -162,31 +162,26 @@ class _Bar:
         x0, y0 = corner
         a, b = x0 + begin / self.scale.ratio, x0 + finish / self.scale.ratio
         box = Polygon(points=_box(a, b, y0), pen=Pen.OBJECT, fill=Fill.PAPER, layer="piece", member=mark)
-        figures = self.bench.figures
-        texts = (f"{figures.mark(mark)}  {figures.cut(finish - begin)}", figures.mark(mark), figures.mark(mark))
-        sizes = (FIGURE, FIGURE, WORD)
-        for text, size in zip(texts, sizes, strict=True):
-            if text_width(text, size, is_bold=True) + 1.0 <= b - a:
-                said = Text(
-                    at=((a + b) / 2, y0 + BAR / 2 + 0.765 * size / 2),
-                    text=text,
-                    size=size,
-                    anchor=Anchor.MIDDLE,
-                    is_bold=True,
-                    layer="piece",
-                    member=mark,
-                )
-                return (box, said)
-        turned = Text(
-            at=((a + b) / 2 + 0.765 * WORD / 2, y0 + BAR - 0.4),
-            text=texts[1],
-            size=WORD,
-            angle_deg=90.0,
-            is_bold=True,
-            layer="piece",
-            member=mark,
-        )
-        return (box, turned)
+        text = self._label(mark, begin, finish)
+        return (box,) if text is None else (box, replace(text, at=_shifted(text.at, (a + b) / 2, y0)))
+
+    @property
+    def is_marked(self) -> bool:
+        """Whether every piece has room for its mark; else the marks stand in order under the bar."""
+        return all(self._label(c.mark, c.begin, c.finish) is not None for c in self.group.first.cuts)
+
+    def _label(self, mark: str, begin: float, finish: float) -> Text | None:
+        """Return the mark of a piece about its middle at the top of the bar, with its length where that fits."""
+        figures, wide = self.bench.figures, (finish - begin) / self.scale.ratio
+        said = figures.mark(mark)
+        upright = ((f"{said}  {figures.cut(finish - begin)}", FIGURE), (said, FIGURE), (said, WORD))
+        look = Text(at=(0.0, 0.0), text=said, is_bold=True, layer="piece", member=mark)
+        for text, size in upright:
+            if text_width(text, size, is_bold=True) + 1.0 <= wide:
+                return replace(look, at=(0.0, BAR / 2 + 0.765 * size / 2), text=text, size=size, anchor=Anchor.MIDDLE)
+        if wide >= WORD + 0.4 and text_width(said, WORD, is_bold=True) <= BAR - 0.8:
+            return replace(look, at=(0.765 * WORD / 2, BAR - 0.4), size=WORD, angle_deg=90.0)
+        return None
 
     def _rest(self, x0: float, y0: float) -> tuple[Line | Text, ...]:
         """Return grain on what is kept, or a cross on what is not, with its length where there is room."""
@@ -212,6 +207,10 @@ class _Bar:
             layer="stick",
         )
         return (text,)
+
+
+def _shifted(at: tuple[float, float], x: float, y: float) -> tuple[float, float]:
+    return (at[0] + x, at[1] + y)
 
 
 def _box(a: float, b: float, top: float) -> tuple[tuple[float, float], ...]:

@@ -147,7 +147,7 @@ def _rods(sketch: Sketch, bench: Bench, part: Part, *, is_alone: bool) -> None:
     for post, rod, x, anchor in places:
         marks = chain(rod, _levels(bench, post), bench.figures, Manner.LEVELS)
         sketch.add(*marks)
-        highest = min(m.b[1] + m.shift for m in marks if isinstance(m, Dimension))
+        highest = min((m.b[1] + m.shift for m in marks if isinstance(m, Dimension)), default=view.top)
         said = bench.say("sheet.levels-at", mark=bench.figures.mark(post.mark))
         sketch.add(
             Text(
