@@ -14,7 +14,7 @@ from evenfoot.cutting.supply import group_of, sources_for
 from evenfoot.job import Yard
 from evenfoot.solvers import cutstock
 
-LIMITS = cutstock.CutLimits(whole=120, work=300_000)
+LIMITS = cutstock.CutLimits(whole=160, work=300_000)
 """For one group: well under a second but for the hardest."""
 
 

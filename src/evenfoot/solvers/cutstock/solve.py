@@ -95,7 +95,7 @@ class _Work:
             self.raise_bound(cover_bound(self.problem, self.cost, COVER_NODES))
 
     def _by_parts(self) -> None:
-        """A plan from plans of parts, where a whole one would take too long; a bound from sizes joined downward."""
+        """Join plans of parts, where a whole one would take too long; bound it by sizes joined downward."""
         self.offer(by_parts(self.problem, self._part))
         joined = coarser(self.problem)
         steps = Steps(joined, 0)
