@@ -22,6 +22,8 @@ COARSEST = 50.0
 """At a smaller scale than this the marks have no room [-]."""
 LARGEST = 8.0
 OFFSET = 7.0
+CROWDED = 25.0
+"""Scale that is never left for the sake of labels alone: more sheets than this would be read by nobody."""
 LABEL = 22.0
 """Width of a mark with its level on paper [mm]."""
 ARROW = 26.0
@@ -63,10 +65,11 @@ def ground_sheets(bench: Bench) -> tuple[Draft, ...]:
 
 
 def _coarsest(bench: Bench) -> float:
-    """Return the smallest scale at which the mark and level of a post fit beside it before the next one."""
-    xs = sorted({round(p.x) for p in bench.plan.frame.posts})
-    nearest = min((b - a for a, b in pairwise(xs)), default=COARSEST * LABEL)
-    return min(COARSEST, max(nearest / LABEL, LARGEST + 2.0))
+    """Return the smallest scale at which the mark and level of a post fit beside it before the next of its row."""
+    places = sorted((round(p.y), p.x) for p in bench.plan.frame.posts)
+    gaps = [b[1] - a[1] for a, b in pairwise(places) if a[0] == b[0]]
+    nearest = min(gaps, default=COARSEST * LABEL)
+    return min(COARSEST, max(nearest / LABEL, CROWDED))
 
 
 def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[Station, ...]) -> Draft:

@@ -55,10 +55,12 @@ def section_sheets(bench: Bench) -> tuple[Draft, ...]:
 def _sheets(bench: Bench, part: Part) -> tuple[Draft, ...]:
     notes = Notes(_notes(bench, part.plane), bench.area)
     body = shrunk(bench.area, notes)
-    found = _windows(bench, part, body, has_right=len(part.posts) > 1)
+    has_right = len(part.posts) > 1
+    found = _windows(bench, part, body, has_right=has_right)
     if len(found) > 1:
-        found = _windows(bench, part, body, has_right=False)
-    drafts = (_sheet(replace(bench, area=body), part, window) for window in found)
+        has_right = False
+        found = _windows(bench, part, body, has_right=has_right)
+    drafts = (_sheet(replace(bench, area=body), part, window, has_right=has_right) for window in found)
     return tuple(replace(draft, shapes=(*draft.shapes, *notes.shapes())) for draft in drafts)
 
 
@@ -111,13 +113,13 @@ def _foot_stations(bench: Bench, plane: Plane) -> tuple[Station, ...]:
     return merged((Station(distance=0.0), *lines))
 
 
-def _sheet(bench: Bench, part: Part, window: Window) -> Draft:
+def _sheet(bench: Bench, part: Part, window: Window, *, has_right: bool) -> Draft:
     view, plane = window.view, part.plane
     sketch = Sketch(view, bench.area)
     draw_section(sketch, bench, plane)
     flat = course(view, "across", zero=_zero(bench, plane), offset=-OFFSET)
     sketch.add(*chain(replace(flat, edge=view.bottom), _foot_stations(bench, plane), bench.figures))
-    _rods(sketch, bench, part, is_alone=window.count == 1)
+    _rods(sketch, bench, part, has_right=has_right)
     lines, texts = matches(window, bench.area, bench.figures)
     sketch.add(*lines)
     sketch.reserve(*(text for _, text in texts))
@@ -133,8 +135,8 @@ def _sheet(bench: Bench, part: Part, window: Window) -> Draft:
     )
 
 
-def _rods(sketch: Sketch, bench: Bench, part: Part, *, is_alone: bool) -> None:
-    """Draw the levels at the first post in view at the left, and where all is on one sheet at the last at the right."""
+def _rods(sketch: Sketch, bench: Bench, part: Part, *, has_right: bool) -> None:
+    """Draw the levels at the first post in view at the left, and where there is room at the last at the right."""
     view = sketch.view
     is_away = part.plane.axis is Axis.Y
     posts = [c for c in part.posts if view.u[0] <= (c.y if is_away else c.x) <= view.u[1]]
@@ -142,7 +144,7 @@ def _rods(sketch: Sketch, bench: Bench, part: Part, *, is_alone: bool) -> None:
         return
     zero = course(view, "up", zero=0.0, offset=-OFFSET)
     places = [(posts[0], zero, view.left - OFFSET, Anchor.END)]
-    if is_alone and len(posts) > 1:
+    if has_right and len(posts) > 1:
         places.append((posts[-1], replace(zero, edge=view.right, offset=OFFSET), view.right + OFFSET, Anchor.START))
     for post, rod, x, anchor in places:
         marks = chain(rod, _levels(bench, post), bench.figures, Manner.LEVELS)
