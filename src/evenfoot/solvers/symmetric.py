@@ -13,7 +13,7 @@ from evenfoot.errors import Fault, NoSolutionError
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
 
-_WIDEST_BAND = 260
+_WIDEST_BAND = 20
 """Half bandwidth from which sparse factors are quicker."""
 _LEAST_PIVOT = 1e-11
 """Smallest pivot over its diagonal entry that still counts as stiff; less is a part that nothing holds."""
