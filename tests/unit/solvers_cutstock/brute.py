@@ -54,7 +54,11 @@ def faults_of(items, stocks, result):
             if count and item.grade > stock.grade:
                 faults.append(f"item {k} cut from a lesser grade")
     faults += [f"item {k}: {n} cut" for k, n in enumerate(cut) if n != items[k].demand]
-    faults += [f"stock {j}: {n} used" for j, n in enumerate(used) if stocks[j].available is not None and n > stocks[j].available]
+    faults += [
+        f"stock {j}: {n} used"
+        for j, n in enumerate(used)
+        if stocks[j].available is not None and n > stocks[j].available
+    ]
     if sum(stocks[u.stock].price * u.times for u in result.uses) != result.cost:
         faults.append("cost is not the price of the sticks")
     if result.bound > result.cost:
@@ -62,3 +66,27 @@ def faults_of(items, stocks, result):
     if result.is_proved != (result.bound == result.cost):
         faults.append("proved, but the bound does not meet the cost, or the other way round")
     return faults
+
+
+def fillings(items, stock):
+    """Return every filling of one stick, the empty one left out."""
+    ranges = [range((i.demand if i.grade <= stock.grade else 0) + 1) for i in items]
+    return [
+        counts
+        for counts in product(*ranges)
+        if any(counts) and sum(c * i.size for c, i in zip(counts, items, strict=True)) <= stock.size
+    ]
+
+
+def longest_first(items, size):
+    """Return how many sticks it takes when each piece, longest first, goes on the first stick that has room."""
+    rooms = []
+    for item in sorted(items, key=lambda i: -i.size):
+        for _ in range(item.demand):
+            for k, room in enumerate(rooms):
+                if room >= item.size:
+                    rooms[k] -= item.size
+                    break
+            else:
+                rooms.append(size - item.size)
+    return len(rooms)

@@ -1,0 +1,51 @@
+"""Small seeded cutting problems with every feature: several stocks, limits, free offcuts, grades."""
+
+from __future__ import annotations
+
+import random
+
+from evenfoot.solvers.cutstock import CutItem, CutStock
+
+
+def small(seed: int) -> tuple[list[CutItem], list[CutStock]]:
+    """Return at most nine pieces."""
+    r = random.Random(seed)
+    top = r.choice([20, 50, 100, 400])
+    kinds = r.randint(1, 5)
+    demands = [1] * kinds
+    for _ in range(r.randint(kinds, 9) - kinds):
+        demands[r.randrange(kinds)] += 1
+    grade = r.choice([0, 0, 1, 2])
+    items = [CutItem(size=r.randint(max(1, top // 8), top), demand=d, grade=r.randint(0, grade)) for d in demands]
+    stocks = [CutStock(size=top, price=r.randint(1, 30) * r.choice([1, 1, 7]), grade=grade, tie=r.randint(0, 5))]
+    for _ in range(r.randint(0, 4)):
+        limit = r.choice([None, None, 1, 2, 3, 0])
+        stocks.append(
+            CutStock(
+                size=r.randint(top // 4, top + 20),
+                price=r.randint(1, 40) if limit is None else r.choice([0, r.randint(0, 40)]),
+                available=limit,
+                grade=r.randint(0, grade),
+                tie=r.randint(0, 5),
+            )
+        )
+    r.shuffle(stocks)
+    return items, stocks
+
+
+def middling(seed: int) -> tuple[list[CutItem], list[CutStock]]:
+    """Return up to eight sizes, each wanted up to twelve times, with prices that make the choice of stock hard."""
+    r = random.Random(seed)
+    top = r.choice([100, 400, 1000])
+    grade = r.choice([0, 0, 1, 2])
+    items = [
+        CutItem(size=r.randint(top // 6, top * 2 // 3), demand=r.randint(1, 12), grade=r.randint(0, grade))
+        for _ in range(r.randint(3, 8))
+    ]
+    stocks = [CutStock(size=top, price=r.randint(80, 130), grade=grade, tie=r.randint(0, 5))]
+    for _ in range(r.randint(0, 4)):
+        limit = r.choice([None, None, 1, 2, 3, 6])
+        size = r.randint(top // 3, top + 20)
+        price = size * 110 // top + r.randint(-12, 12) if limit is None else r.choice([0, r.randint(0, 40)])
+        stocks.append(CutStock(size=size, price=price, available=limit, grade=r.randint(0, grade), tie=r.randint(0, 5)))
+    return items, stocks
