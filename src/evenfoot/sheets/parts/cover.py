@@ -72,6 +72,7 @@ def _numbers(bench: Bench) -> tuple[tuple[str, str], ...]:
     cuts = [c.length for c in plan.posts.cuts if c.is_cut]
     roles = [m.role for m in plan.frame.members]
     hours = figures.range(sum(w.low for w in estimate.work), sum(w.high for w in estimate.work), 0)
+    price = bench.say("sheet-key.price-sample" if plan.shop.is_sample else "sheet-key.price")
     days = bench.say("sheet-key.days", days=plan.programme.days)
     posts = f"{len(cuts)}   {figures.cut(min(cuts))} – {figures.cut(max(cuts))}" if cuts else "0"
     return (
@@ -85,7 +86,7 @@ def _numbers(bench: Bench) -> tuple[tuple[str, str], ...]:
             bench.say("sheet-key.work"),
             f"{hours} h · {days}",
         ),
-        (bench.say("sheet-key.price"), figures.money(estimate.total.low, estimate.total.high, estimate.currency)),
+        (price, figures.money(estimate.total.low, estimate.total.high, estimate.currency)),
     )
 
 

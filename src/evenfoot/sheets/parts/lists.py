@@ -219,7 +219,7 @@ def price_list(bench: Bench) -> Listing:
         ("labour", estimate.labour),
         ("overhead", estimate.overhead),
         ("tax", estimate.tax),
-        ("total", estimate.total),
+        ("total-sample" if bench.plan.shop.is_sample else "total", estimate.total),
     )
     return Listing(
         code="price",
