@@ -68,14 +68,26 @@ def faults_of(items, stocks, result):
     return faults
 
 
-def fillings(items, stock):
-    """Return every filling of one stick, the empty one left out."""
-    ranges = [range((i.demand if i.grade <= stock.grade else 0) + 1) for i in items]
-    return [
-        counts
-        for counts in product(*ranges)
-        if any(counts) and sum(c * i.size for c, i in zip(counts, items, strict=True)) <= stock.size
-    ]
+def fillings(items, stock, k=0, room=None):
+    """Return every filling of one stick, the empty one included."""
+    room = stock.size if room is None else room
+    if k == len(items):
+        return [()]
+    item = items[k]
+    most = min(item.demand, room // item.size) if item.grade <= stock.grade else 0
+    return [(n, *rest) for n in range(most + 1) for rest in fillings(items, stock, k + 1, room - n * item.size)]
+
+
+def full_fillings(items, stock):
+    """Return the fillings into which no further wanted piece fits."""
+    found = []
+    for counts in fillings(items, stock):
+        room = stock.size - sum(c * i.size for c, i in zip(counts, items, strict=True))
+        if not any(
+            c < i.demand and i.grade <= stock.grade and i.size <= room for c, i in zip(counts, items, strict=True)
+        ):
+            found.append(counts)
+    return found
 
 
 def longest_first(items, size):

@@ -43,22 +43,21 @@ class _Sticks:
     def improve(self, target: int) -> bool:
         """Make the one move or exchange that lengthens the target's offcut most; return whether there was one."""
         best: tuple[int, int, int, int | None] | None = None
+        is_spared = sum(self.sticks[target]) > 1  # its last piece may be exchanged, not moved
         for other in range(len(self.sticks)):
             if other == target:
                 continue
             for i in self._held(target):
                 if self.items[i].grade > self.stocks[self.given[other].stock].grade:
                     continue
-                for k in (None, *self._held(other)):
+                for k in (*([None] if is_spared else []), *self._held(other)):
                     gain = self.items[i].size - (0 if k is None else self.items[k].size)
                     is_allowed = k is None or self.items[k].grade <= self.stocks[self.given[target].stock].grade
                     if 0 < gain <= self.rooms[other] and is_allowed and (best is None or gain > best[0]):
                         best = (gain, other, i, k)
         if best is None:
             return False
-        gain, other, i, k = best
-        if k is None and sum(self.sticks[target]) == 1:
-            return False
+        _, other, i, k = best
         self._move(target, other, i)
         if k is not None:
             self._move(other, target, k)

@@ -104,7 +104,8 @@ class _Work:
             self.raise_bound(duals.bound)
 
     def _part(self, problem: Problem) -> list[Use]:
-        work = _Work(problem, replace(self.limits, work=self.limits.work // 10, tie_work=0))
+        limits = replace(self.limits, whole=len(problem.sizes), work=self.limits.work // 10, tie_work=0)
+        work = _Work(problem, limits)
         work.run()
         return work.best
 
