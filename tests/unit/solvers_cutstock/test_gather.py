@@ -33,6 +33,11 @@ STOCKS = [CutStock(size=100, price=1)]
 
 
 def test_a_piece_moves_to_where_it_fits():
+    uses = (CutUse(stock=0, times=1, counts=(0, 2)), CutUse(stock=0, times=1, counts=(2, 0)))
+    assert longest(ITEMS, STOCKS, gather(ITEMS, STOCKS, uses, keep=10)) == 80
+
+
+def test_the_last_piece_of_a_stick_is_only_exchanged():
     uses = (CutUse(stock=0, times=1, counts=(1, 2)), CutUse(stock=0, times=1, counts=(1, 0)))
     assert longest(ITEMS, STOCKS, uses) == 70
     assert longest(ITEMS, STOCKS, gather(ITEMS, STOCKS, uses, keep=10)) == 80
@@ -55,6 +60,12 @@ def test_a_better_piece_stays_off_a_lesser_stick():
     stocks = [CutStock(size=100, price=2, grade=1), CutStock(size=100, price=1, grade=0)]
     uses = (CutUse(stock=0, times=1, counts=(1, 0)), CutUse(stock=1, times=1, counts=(0, 1)))
     assert gather(items, stocks, uses, keep=1) == uses
+
+
+def test_moving_ends_after_so_many_moves(monkeypatch):
+    monkeypatch.setattr(sys.modules["evenfoot.solvers.cutstock.gather"], "MOST_MOVES", 0)
+    uses = (CutUse(stock=0, times=1, counts=(1, 2)), CutUse(stock=0, times=1, counts=(1, 0)))
+    assert gather(ITEMS, STOCKS, uses, keep=1) == uses
 
 
 def test_no_stick_at_all_stays_none():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from evenfoot.solvers.cutstock.bound import Duals, Steps, prove, scale_for, whole_prices
+from evenfoot.solvers.cutstock.bound import Duals, Steps, prove, scale_for, volume_duals, whole_prices
 from evenfoot.solvers.cutstock.branch import Branching
 from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, fill
 from evenfoot.solvers.cutstock.knapsack import Knapsack
@@ -21,20 +21,20 @@ END_WORK = 50_000
 """Work (thousands of multiplications) that the best plan for the rest may take."""
 
 
-def generate(problem: Problem, master: Master, steps: Steps, *, rounds: int) -> Duals | None:
+def generate(problem: Problem, master: Master, steps: Steps, *, rounds: int) -> Duals:
     """Add patterns to ``master`` until none would help, or until the bound cannot rise any more after rounding.
 
     Return the best bound met on the way.
     """
     knapsack = Knapsack(problem)
     scale = scale_for(problem)
-    best: Duals | None = None
+    best = volume_duals(problem)
     for _ in range(rounds):
         master.solve()
         values = whole_prices(problem, master.duals.tolist())
         most = knapsack.solve(values)
         duals = prove(problem, values.tolist(), most)
-        if best is None or duals.base > best.base:
+        if duals.base > best.base:
             best = duals
         if steps.up(best.bound) >= master.value - 1e-6 * max(1.0, abs(master.value)):
             break
@@ -80,7 +80,7 @@ def dive(
         finish = [*done, *widen(best_greedy(smaller, Left.of(smaller)), items, len(problem.sizes))]
         if best is None or problem.cost(finish) < problem.cost(best):
             best = finish
-        if problem.cost(best) <= target:
+        if problem.cost(best) <= target or problem.cost(done) >= problem.cost(best):
             break
         if sum(left.demands) <= FEW_PIECES:
             ending, is_best = _exact_end(smaller, problem.cost(best) - problem.cost(done))
@@ -97,9 +97,9 @@ def dive(
         uses = widen(_whole_part(smaller, master), items, len(problem.sizes))
         done.extend(uses)
         left = left.less(uses)
-    if not any(left.demands) and (best is None or problem.cost(done) < problem.cost(best)):
-        best = done
     assert best is not None, "the first step has made a plan"
+    if not any(left.demands):
+        best = min(best, done, key=problem.cost)
     met.update(dict.fromkeys((stock, counts) for stock, _, counts in best))
     return best, list(met)
 
@@ -130,10 +130,8 @@ def _whole_part(problem: Problem, master: Master) -> list[Use]:
             limits[stock] = limit - times
         cut = min((demands[i] // c for i, c in enumerate(counts) if c), default=0)
         times = min(times, max(1, cut))
-        if not times:
-            continue
         trimmed = tuple(min(c, d) for c, d in zip(counts, demands, strict=True))
-        if not any(trimmed):
+        if not times or not any(trimmed):
             continue
         for i, c in enumerate(trimmed):
             demands[i] -= c * times

@@ -150,8 +150,6 @@ def _shortened(
                 limits[stock] = _plus(limits[stock], here)
                 limits[j] = _minus(limits[j], here)
                 left_over -= here
-            if not left_over:
-                break
     return out
 
 

@@ -14,6 +14,7 @@ Floats = NDArray[np.floating[Any]]
 TOLERANCE = 1e-9
 REFRESH = 60
 """Pivots between two fresh inverses."""
+MOST_PIVOTS = 40_000
 PATIENCE = 40
 """Pivots without progress before the rule that cannot go in circles takes over."""
 
@@ -43,6 +44,7 @@ class Master:
         for item in range(len(problem.sizes)):
             self.add([self._single(item)])
             self.basis[item] = self.columns - 1
+        self.first = tuple(self.basis)
         self._refresh()
 
     def _single(self, item: int) -> tuple[int, Counts]:
@@ -80,36 +82,41 @@ class Master:
         return len(fresh)
 
     def _refresh(self) -> None:
-        self.inverse: Floats = np.linalg.inv(self.matrix[:, self.basis])
+        try:
+            self.inverse: Floats = np.linalg.inv(self.matrix[:, self.basis])
+        except np.linalg.LinAlgError:  # rounding has spoilt the basis: begin again from the first
+            self.basis = list(self.first)
+            self.inverse = np.linalg.inv(self.matrix[:, self.basis])
         self.level: Floats = self.inverse @ self.right
 
     def solve(self) -> None:
-        """Pivot until no known pattern makes the plan cheaper."""
+        """Pivot until no known pattern makes the plan cheaper (or rounding makes an end of it: any duals will do)."""
         idle = 0
-        limit = 200 * self.rows + 20_000
-        for _ in range(limit):
-            duals = self.costs[self.basis] @ self.inverse
-            reduced = self.costs[: self.columns] - duals @ self.matrix[:, : self.columns]
-            reduced[self.basis] = 0.0
-            scale = TOLERANCE * max(1.0, float(np.abs(duals).max(initial=0.0)))
-            if idle < PATIENCE:
-                enter = int(reduced.argmin())
-                if reduced[enter] >= -scale:
-                    break
-            else:
-                negative = np.flatnonzero(reduced < -scale)
-                if not len(negative):
-                    break
-                enter = int(negative[0])
+        for _ in range(MOST_PIVOTS):
+            enter = self._entering(is_idle=idle >= PATIENCE)
+            if enter is None:
+                break
             step = self._pivot(enter, by_index=idle >= PATIENCE)
+            if step is None:
+                break
             idle = 0 if step > TOLERANCE else idle + 1
         self.duals: Floats = self.costs[self.basis] @ self.inverse
 
-    def _pivot(self, enter: int, *, by_index: bool) -> float:
-        """Bring a column into the basis; return how far it went."""
+    def _entering(self, *, is_idle: bool) -> int | None:
+        """Return the column that lowers the price most for each unit; the first that does after idle pivots."""
+        duals = self.costs[self.basis] @ self.inverse
+        reduced = self.costs[: self.columns] - duals @ self.matrix[:, : self.columns]
+        reduced[self.basis] = 0.0
+        least = -TOLERANCE * max(1.0, float(np.abs(duals).max(initial=0.0)))
+        enter = int((reduced < least).argmax() if is_idle else reduced.argmin())
+        return enter if reduced[enter] < least else None
+
+    def _pivot(self, enter: int, *, by_index: bool) -> float | None:
+        """Bring a column into the basis; return how far it went, None when rounding leaves it nowhere to go."""
         column = self.inverse @ self.matrix[:, enter]
         rising = np.flatnonzero(column > 1e-9)
-        assert len(rising), "a plan never costs less than nothing"
+        if not len(rising):
+            return None
         ratios = np.maximum(self.level[rising], 0.0) / column[rising]
         step = float(ratios.min())
         near = rising[ratios <= step + 1e-12]

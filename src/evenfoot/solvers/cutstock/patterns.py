@@ -25,10 +25,6 @@ class PatternTable:
     waste: Ints
     """``prices * scale + sticks - counts @ items`` of each pattern, never negative."""
 
-    def __len__(self) -> int:
-        """Return how many patterns there are."""
-        return len(self.stocks)
-
     def patterns(self) -> list[tuple[int, Counts]]:
         """Return stock and counts of each pattern."""
         return [(int(s), tuple(c)) for s, c in zip(self.stocks, self.counts.tolist(), strict=True)]
@@ -148,9 +144,8 @@ class _Lister:
             size, lot = self.sizes[k] // coarse, 1
             while most > 0:
                 lot = min(lot, most)
-                if size * lot <= top:
-                    raised = table[k, : top + 1 - size * lot] + worth * lot
-                    np.maximum(raised, table[k, size * lot :], out=table[k, size * lot :])
+                raised = table[k, : top + 1 - size * lot] + worth * lot
+                np.maximum(raised, table[k, size * lot :], out=table[k, size * lot :])
                 most -= lot
                 lot *= 2
         return table, coarse

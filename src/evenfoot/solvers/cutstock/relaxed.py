@@ -64,7 +64,11 @@ class Relaxed:
         self.pivots = 0
         self.matrix: Floats = rows.matrix.astype(np.float64)
         self.costs = np.concatenate([columns.costs.astype(np.float64), np.zeros(len(rows))])
-        self.is_cut_off = not self._solve()
+        self.duals: Floats = np.zeros(len(rows))
+        try:
+            self.is_cut_off = not self._solve()
+        except np.linalg.LinAlgError:  # rounding has spoilt the basis; the last duals prove what they prove
+            self.is_cut_off = True
 
     @property
     def work(self) -> int:
@@ -86,7 +90,7 @@ class Relaxed:
         """Pivot to a plan (True), or to dual prices whose sum reaches the ceiling (False)."""
         self._factor()
         for _ in range(200 + 20 * len(self.rows)):
-            self.duals: Floats = self.costs[self.basis] @ self.inverse
+            self.duals = self.costs[self.basis] @ self.inverse
             value = float(self.duals @ self.rows.right)
             if value > self.ceiling - 1 + NEAR:
                 return False

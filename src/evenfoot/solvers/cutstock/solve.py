@@ -99,9 +99,7 @@ class _Work:
         self.offer(by_parts(self.problem, self._part))
         joined = coarser(self.problem)
         steps = Steps(joined, 0)
-        duals = generate(joined, Master(joined), steps, rounds=self.limits.pricing_rounds)
-        if duals is not None:
-            self.raise_bound(duals.bound)
+        self.raise_bound(generate(joined, Master(joined), steps, rounds=self.limits.pricing_rounds).bound)
 
     def _part(self, problem: Problem) -> list[Use]:
         limits = replace(self.limits, whole=len(problem.sizes), work=self.limits.work // 10, tie_work=0)
@@ -118,7 +116,7 @@ class _Work:
         master.add((stock, counts) for stock, _, counts in self.best)
         duals = generate(self.problem, master, self.steps, rounds=self.limits.pricing_rounds)
         self.pool = master.patterns
-        if duals is not None and duals.base * self.duals.scale > self.duals.base * duals.scale:
+        if duals.base * self.duals.scale > self.duals.base * duals.scale:
             self.duals = duals
         self.raise_bound(self.duals.bound)
 
@@ -157,7 +155,7 @@ class _Work:
             return
         budget = self.cost * self.duals.scale - self.duals.base
         table = list_patterns(problem, self.duals, budget, TIE_PATTERNS)
-        if table is None or not len(table):
+        if table is None:
             return
         second = replace(problem, prices=problem.ties)
         branching = Branching(second, table.patterns(), second.cost(self.best), Steps(second, 0))
@@ -188,9 +186,10 @@ def _answer(items: Sequence[CutItem], stocks: Sequence[CutStock], work: _Work) -
     cost = sum(stocks[j].price * times for (j, _), times in uses.items())
     assert cost <= work.cost * problem.price_unit, "leaving out what is not wanted saves money"
     bound = min(cost, work.bound * problem.price_unit)
+    proof = CutProof.BOUND if bound == cost and work.proof is CutProof.NONE else work.proof
     return CutResult(
         uses=tuple(CutUse(stock=j, times=times, counts=counts) for (j, counts), times in uses.items()),
         cost=cost,
         bound=bound,
-        proof=work.proof,
+        proof=proof,
     )
