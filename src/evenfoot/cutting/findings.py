@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from evenfoot.checks import Check, Fact, Verdict
@@ -26,7 +25,7 @@ def sort_out(
     fitting: list[Piece] = []
     others: dict[tuple[float, str, int], Alike] = {}
     for piece in pieces:
-        if math.isfinite(piece.length) and piece.length > 0 and any(s.suits(piece, grid) for s in sources):
+        if piece.length > 0 and any(s.suits(piece, grid) for s in sources):
             fitting.append(piece)
         else:
             others.setdefault((piece.length, piece.use, piece.look.rank), []).append(piece)
@@ -36,7 +35,7 @@ def sort_out(
 
 def _why_not(alike: Alike, sources: Sequence[Source], yard: Yard) -> Check:
     piece = alike[0]
-    if not (math.isfinite(piece.length) and piece.length > 0):
+    if not piece.length > 0:
         return _fails(alike, rule="cut-no-length")
     if not sources:
         return _no_section(alike, yard)

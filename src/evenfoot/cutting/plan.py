@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from evenfoot.checks import Check
@@ -11,6 +12,7 @@ from evenfoot.cutting.group import cut_group
 from evenfoot.cutting.model import CuttingPlan, Piece, SectionPlan
 from evenfoot.cutting.sticks import lay_out
 from evenfoot.cutting.supply import group_of, sources_for
+from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.job import Yard
 from evenfoot.solvers import cutstock
 
@@ -24,8 +26,15 @@ def plan_cuts(pieces: Sequence[Piece], yard: Yard) -> CuttingPlan:
     Goals in this order: low price; high price; fewer sticks, those of the rack first; a longer offcut that is kept.
     Only the first is proved. A piece that no stick gives is left out, and a failing check names it.
 
-    Raises: OutOfRangeError when stock is priced by something that a stick has none of.
+    Raises: OutOfRangeError for a length that is no number, and when stock is priced by what a stick has none of.
     """
+    faults = [
+        Fault(where=f"pieces[{n}].length", code="piece-length", found=f"{piece.length} mm", allowed="> 0 mm")
+        for n, piece in enumerate(pieces)
+        if not math.isfinite(piece.length)
+    ]
+    if faults:
+        raise OutOfRangeError(*faults)
     groups: dict[object, list[Piece]] = {}
     for piece in pieces:
         groups.setdefault(group_of(piece), []).append(piece)

@@ -3,53 +3,24 @@
 from __future__ import annotations
 
 import json
+import sys
 import tomllib
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
-from evenfoot.cutting import Piece, pieces_per_stick, plan_cuts
-from evenfoot.job import StockItem, Yard, kinds
+sys.path.insert(0, str(Path(__file__).parents[2] / "unit" / "cutting"))
+from cutting_factory import piece, stock_item
+
+from evenfoot.cutting import pieces_per_stick, plan_cuts
+from evenfoot.job import Yard, kinds
 from evenfoot.solvers.cutstock import CutItem, CutLimits, CutProof, CutStock, solve_cutting
 
 HERE = Path(__file__).parent
 CASES = tomllib.loads((HERE / "cases.toml").read_text(encoding="utf-8"))
 INSTANCES = [json.loads(line) for line in (HERE / "instances.jsonl").read_text(encoding="utf-8").splitlines()]
 INCH = 25.4
-
-
-def stock_item(lengths, *, width=105.0, depth=105.0, price="1", by=kinds.PriceBy.METRE, available=None):
-    from evenfoot.job.shop import Price
-
-    price = Price(low=Decimal(price), high=Decimal(price), by=by, asked_on=None)
-    return StockItem(
-        species="hinoki",
-        look=kinds.Look.COMMON,
-        strength_grade="ungraded",
-        width=width,
-        depth=depth,
-        rough_width=width,
-        rough_depth=depth,
-        lengths=tuple(lengths),
-        available=available,
-        price=price,
-        label="",
-        where="stock[0]",
-    )
-
-
-def piece(mark, length, *, width=105.0, depth=105.0, use="joist"):
-    return Piece(
-        mark=mark,
-        use=use,
-        species="hinoki",
-        look=kinds.Look.COMMON,
-        strength_grade="ungraded",
-        width=width,
-        depth=depth,
-        length=length,
-    )
 
 
 @pytest.mark.parametrize("instance", INSTANCES, ids=lambda i: i["id"])
