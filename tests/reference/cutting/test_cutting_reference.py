@@ -15,7 +15,7 @@ from cutting_factory import piece, stock_item
 
 from evenfoot.cutting import pieces_per_stick, plan_cuts
 from evenfoot.job import Yard, kinds
-from evenfoot.solvers.cutstock import CutItem, CutLimits, CutProof, CutStock, solve_cutting
+from evenfoot.solvers.cutstock import CutItem, CutProof, CutStock, solve_cutting
 
 HERE = Path(__file__).parent
 CASES = tomllib.loads((HERE / "cases.toml").read_text(encoding="utf-8"))
@@ -30,7 +30,7 @@ def test_published_optima_are_reached_and_proved(instance):
     stocks = [
         CutStock(size=length - 2 * trim + kerf, price=p, available=a, grade=g) for length, p, a, g in instance["stocks"]
     ]
-    result = solve_cutting(items, stocks, CutLimits(whole=120, work=300_000))
+    result = solve_cutting(items, stocks)
     assert result.cost == instance["optimum"] == result.bound
     assert result.proof is not CutProof.NONE
     assert sum(stocks[u.stock].price * u.times for u in result.uses) == result.cost
