@@ -15,8 +15,9 @@ from brute import cheapest, fillings, full_fillings
 from problems import middling, small
 
 from evenfoot.solvers.cutstock import CutItem, CutStock, patterns
-from evenfoot.solvers.cutstock.bound import Duals, Steps, cover_bound, prove, scale_for, volume_duals, whole_prices
+from evenfoot.solvers.cutstock.bound import Duals, Steps, prove, scale_for, volume_duals, whole_prices
 from evenfoot.solvers.cutstock.branch import Branching, is_plan
+from evenfoot.solvers.cutstock.cover import cheapest_cover, cut_from
 from evenfoot.solvers.cutstock.greedy import Left, best_greedy, greedy
 from evenfoot.solvers.cutstock.knapsack import Knapsack
 from evenfoot.solvers.cutstock.master import Master
@@ -73,9 +74,15 @@ def test_whole_sticks_by_length_bound_every_plan(seed):
     problem = prepare(*small(seed))
     items, stocks = as_plain(problem)
     ceiling = problem.cost(best_greedy(problem, Left.of(problem)))
-    bound = cover_bound(problem, ceiling, nodes=100_000)
+    bound, sticks = cheapest_cover(problem, ceiling, nodes=100_000)
     assert bound <= cheapest(items, stocks)
     total = sum(i.size * i.demand for i in items)
+    if any(sticks):
+        assert sum(n * s.price for n, s in zip(sticks, stocks, strict=True)) == bound < ceiling
+        assert sum(n * s.size for n, s in zip(sticks, stocks, strict=True)) >= total
+        assert all(s.available is None or n <= s.available for n, s in zip(sticks, stocks, strict=True))
+    else:
+        assert bound == ceiling
     counts = [range((total // s.size + 2) if s.available is None else s.available + 1) for s in stocks]
     if np.prod([len(c) for c in counts]) < 20_000:
         by_hand = min(
@@ -86,11 +93,49 @@ def test_whole_sticks_by_length_bound_every_plan(seed):
         assert bound == min(ceiling, by_hand)
 
 
+def test_many_short_pieces_are_cut_from_sticks_of_just_their_length():
+    bettered = 0
+    for seed in range(30):
+        r = random.Random(seed)
+        items = [CutItem(size=r.randint(300, 700), demand=r.randint(1, 3)) for _ in range(25)]
+        problem = prepare(items, [CutStock(size=s, price=(s + 30) * 677 // 1000) for s in (2970, 3970, 4970, 5970)])
+        plain = problem.cost(best_greedy(problem, Left.of(problem)))
+        bound, sticks = cheapest_cover(problem, plain, nodes=400)
+        plan = cut_from(problem, sticks)
+        if plan is not None:
+            assert is_plan(problem, plan)
+            bettered += problem.cost(plan) == bound < plain
+    assert bettered >= 10
+
+
+def test_sticks_that_do_not_suffice_are_eked_out():
+    problem = prepare(
+        [CutItem(size=3, demand=9), CutItem(size=4, demand=4)],
+        [CutStock(size=16, price=5), CutStock(size=40, price=12, grade=1)],
+    )
+    for sticks in ((1, 0), (0, 1), (2, 0)):
+        assert is_plan(problem, cut_from(problem, sticks))
+    assert cut_from(problem, (0, 0)) is None
+    assert cut_from(problem, (4, 0)) is None
+
+
+def test_a_stick_that_holds_nothing_wanted_is_passed_over():
+    items = [CutItem(size=5, demand=8, grade=1), CutItem(size=6, demand=1, grade=0)]
+    problem = prepare(items, [CutStock(size=9, price=1, available=2), CutStock(size=24, price=6, grade=1)])
+    assert is_plan(problem, cut_from(problem, (2, 0)))
+
+
+def test_an_attempt_ends_after_so_many_fillings(monkeypatch):
+    monkeypatch.setattr("evenfoot.solvers.cutstock.cover.FILLINGS", 1)
+    problem = prepare([CutItem(size=3 + k, demand=3) for k in range(5)], [CutStock(size=25, price=5)])
+    assert is_plan(problem, cut_from(problem, (3,)))
+
+
 def test_a_bound_by_whole_sticks_that_takes_too_long_claims_nothing():
     problem = prepare(
         [CutItem(size=31, demand=200)], [CutStock(size=s, price=s * 7 + s % 5) for s in (40, 70, 101, 130, 171)]
     )
-    assert cover_bound(problem, 10**9, nodes=10) == 0
+    assert cheapest_cover(problem, 10**9, nodes=10) == (0, (0,) * 5)
 
 
 def test_sums_of_prices_are_those_that_sticks_can_make():

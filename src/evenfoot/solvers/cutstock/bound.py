@@ -115,33 +115,3 @@ class Steps:
         if not self.bits or cost > self.ceiling or cost < 0:
             return cost
         return (self.bits & ((1 << (cost + 1)) - 1)).bit_length() - 1
-
-
-def cover_bound(problem: Problem, ceiling: int, nodes: int) -> int:
-    """Return the least price of whole sticks that together are as long as all pieces, kerfs included.
-
-    ``ceiling`` is the cost of a known plan; the answer is not above it. Where the search would take more than
-    ``nodes`` steps the answer is 0 (no claim).
-    """
-    wanted = sum(s * d for s, d in zip(problem.sizes, problem.demands, strict=True))
-    order = sorted(range(len(problem.prices)), key=lambda j: (problem.prices[j] / problem.stock_sizes[j], j))
-    best = ceiling
-    spent = 0
-    stack: list[tuple[int, int, int]] = [(0, wanted, 0)]
-    while stack:
-        place, need, cost = stack.pop()
-        if need <= 0:
-            best = min(best, cost)
-            continue
-        if place == len(order):
-            continue
-        j = order[place]
-        size, price, limit = problem.stock_sizes[j], problem.prices[j], problem.limits[j]
-        if cost * size + need * price >= best * size:
-            continue
-        most = -(-need // size) if limit is None else min(limit, -(-need // size))
-        spent += most + 1
-        if spent > nodes:
-            return 0
-        stack.extend((place + 1, need - k * size, cost + k * price) for k in range(most + 1))
-    return best

@@ -18,6 +18,7 @@ CUTS_A_ROUND = 20
 CUT_UNIT = 1 << 24
 """The factors of a rounding cut are whole numbers over this."""
 LARGEST_IN_CUT = 1 << 12
+MOST_PIVOTS = 2_000
 REFRESH = 50
 """Pivots between two fresh inverses."""
 
@@ -89,7 +90,7 @@ class Relaxed:
     def _solve(self) -> bool:
         """Pivot to a plan (True), or to dual prices whose sum reaches the ceiling (False)."""
         self._factor()
-        for _ in range(200 + 20 * len(self.rows)):
+        for _ in range(MOST_PIVOTS):
             self.duals = self.costs[self.basis] @ self.inverse
             value = float(self.duals @ self.rows.right)
             if value > self.ceiling - 1 + NEAR:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from evenfoot.solvers.cutstock.bound import Duals, Steps, cover_bound, volume_duals
+from evenfoot.solvers.cutstock.bound import Duals, Steps, volume_duals
 from evenfoot.solvers.cutstock.branch import Branching
 from evenfoot.solvers.cutstock.columns import FEW_PATTERNS, dive, generate
+from evenfoot.solvers.cutstock.cover import cheapest_cover, cut_from
 from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, key
 from evenfoot.solvers.cutstock.master import Master
 from evenfoot.solvers.cutstock.model import (
@@ -89,10 +90,12 @@ class _Work:
             self.raise_bound(self.bound)
 
     def _by_length(self) -> None:
-        """Bound by the length of everything."""
+        """Bound by the length of everything, and try to do with sticks of just that length."""
         self.raise_bound(self.duals.bound)
         if self.proof is CutProof.NONE:
-            self.raise_bound(cover_bound(self.problem, self.cost, COVER_NODES))
+            bound, sticks = cheapest_cover(self.problem, self.cost, COVER_NODES)
+            self.raise_bound(bound)
+            self.offer(cut_from(self.problem, sticks))
 
     def _by_parts(self) -> None:
         """Join plans of parts, where a whole one would take too long; bound it by sizes joined downward."""
