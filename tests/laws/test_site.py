@@ -6,6 +6,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -128,3 +129,26 @@ def test_more_readings_make_a_plane_surer(times, accuracy):
 def test_the_same_readings_give_the_same_ground(drawn, surface):
     site = make_site(readings(drawn), surface=surface)
     assert read_ground(site, empty_log) == read_ground(replace(site), empty_log)
+
+
+def test_true_ground_lies_within_two_sigma_nineteen_times_in_twenty():
+    """Sixty wavy grounds (waves of some metres, 10 mm), twelve readings each, looked at in twelve other places each."""
+    rng = np.random.default_rng(1)
+    misses = []
+    for _ in range(60):
+        slope, waves = rng.normal(0, 0.05, 2), rng.normal(0, 1 / 900, (20, 2))
+        heights, phases = rng.normal(0, 10 / np.sqrt(10), 20), rng.uniform(0, 2 * np.pi, 20)
+
+        def true(xy, slope=slope, waves=waves, heights=heights, phases=phases):
+            return -400 + xy @ slope + np.sin(xy @ waves.T + phases) @ heights
+
+        places = rng.uniform(0, 1, (12, 2)) * (4000, 3000)
+        read = true(places) + rng.normal(0, 3 / 1.96, 12)
+        points = [(x, y, z) for (x, y), z in zip(places, read, strict=True)]
+        ground = read_ground(make_site(points, surface="triangles", ground="gravel"), empty_log)
+        for place in rng.uniform(0, 1, (12, 2)) * (4000, 3000):
+            level = ground.level(*place)
+            misses.append((level.z - float(true(place))) / level.sigma)
+    inside = np.mean(np.abs(misses) <= 1.96)
+    assert 0.95 <= inside < 1.0
+    assert 0.6 < np.std(misses) < 1.05

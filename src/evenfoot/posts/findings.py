@@ -6,16 +6,14 @@ import math
 from collections.abc import Iterator, Sequence
 
 from evenfoot.checks import Check, Verdict, compare
-from evenfoot.frame import Member
 from evenfoot.job import Job, kinds
+from evenfoot.posts.air import least_air
 from evenfoot.posts.cut import NINETEEN_IN_TWENTY, Bench, CutFrom
 from evenfoot.posts.model import Basis
 from evenfoot.posts.sill import door_drop
 from evenfoot.posts.stack import Cure, Room, cures
 from evenfoot.tables import levels
 
-_STEP = 600.0
-"""Widest distance between the places along a timber where the air under it is looked at [mm]."""
 _DUG = {kinds.Ground.GRAVEL, kinds.Ground.SOIL}
 
 
@@ -25,7 +23,7 @@ def find(bench: Bench, cuts: Sequence[CutFrom]) -> tuple[Check, ...]:
         return ()
     return (
         *_fit(bench, cuts),
-        *_air(bench),
+        *least_air(bench),
         *_rough(bench, cuts),
         *_beyond(bench, cuts),
         *_gaps(bench, cuts),
@@ -97,38 +95,6 @@ def _misfit(cut: CutFrom, *, remedy: Cure, worst: float) -> Check:
             ("ground_mm", post.ground),
         ),
         confirmed=least.is_confirmed,
-    )
-
-
-def _air(bench: Bench) -> Iterator[Check]:
-    """Yield how much air the lowest timber has over the ground; it wants as much as the footing lifts the posts."""
-    wanted = bench.job.frame.footing.height
-    gaps = ((_least_air(timber, bench), timber) for timber in bench.frame.members)
-    least, timber = min(gaps, key=lambda pair: round(pair[0], 3), default=(math.inf, None))
-    if timber is None:
-        return
-    is_enough = least >= max(wanted, 0.0) and least > 0
-    yield Check(
-        subject=timber.mark,
-        rule="air-under-timber",
-        verdict=Verdict.OK if is_enough else Verdict.FAILS,
-        demand=wanted,
-        capacity=least,
-        ratio=wanted / least if least > 0 else None,
-        unit="mm",
-        remedy="" if is_enough else "more-air",
-        facts=(("air_mm", least), ("short_mm", max(0.0, wanted - least))),
-    )
-
-
-def _least_air(timber: Member, bench: Bench) -> float:
-    (x0, y0, z0), (x1, y1, z1) = timber.start, timber.end
-    plan = math.hypot(x1 - x0, y1 - y0)
-    plumb = timber.depth * math.hypot(1.0, (z1 - z0) / plan) if plan > 0 else timber.depth
-    count = max(1, math.ceil(plan / _STEP))
-    shares = [k / count for k in range(count + 1)]
-    return min(
-        z0 + t * (z1 - z0) - plumb - bench.ground.level(x0 + t * (x1 - x0), y0 + t * (y1 - y0)).z for t in shares
     )
 
 

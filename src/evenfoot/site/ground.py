@@ -55,7 +55,7 @@ class Ground:
         Plane: the fitted plane; sigma from its covariance and the scatter of one more reading about it.
         Triangles: linear between three readings; variance from their own sigmas and ``roughness`` times the distance
         to the nearest reading. Beyond the readings: the surface at the nearest point that they enclose, carried on with
-        the slope of the fitted plane. How the parts of sigma are put together: docs/decisions/020-ground-surface.md.
+        the slope of the fitted plane, each step out counting as three. Why: docs/decisions/020-ground-surface.md.
         """
         spot = self._mesh.spot(x, y)
         is_beyond = spot.off > SAME_PLACE
@@ -68,7 +68,7 @@ class Ground:
         for index, weight in zip(spot.indices, spot.weights, strict=True):
             z += weight * self.points[index].z
             variance += (weight * self.points[index].sigma) ** 2
-        variance += self.trust.roughness * (spot.nearest + spot.off)
+        variance += self.trust.roughness * (spot.nearest + 3 * spot.off)
         inside = "triangle" if self.triangles else "line"
         return Level(z=z, sigma=math.sqrt(variance), basis="beyond" if is_beyond else inside)
 
