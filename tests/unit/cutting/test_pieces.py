@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
 from evenfoot.cutting import pieces_of
-from evenfoot.frame import build_frame
+from evenfoot.frame import Role, build_frame
 from evenfoot.job import kinds, read_log, read_shop, yard_for
 from evenfoot.job.files import parse_job
 from evenfoot.layout import lay_boards
@@ -72,3 +73,9 @@ def test_a_ripped_board_takes_a_board_of_full_width(made):
     assert len(boards) == len(layout.pieces)
     assert all(p.look is job.floor.board.look for p in boards)
     assert isinstance(boards[0].look, kinds.Look)
+
+
+def test_a_post_among_the_timbers_is_not_cut_twice(made):
+    frame = replace(made.frame, members=(*made.frame.members, replace(made.frame.members[0], role=Role.POST)))
+    twice = pieces_of(made.job.floor, made.layout, frame, made.posts)
+    assert twice == pieces_of(made.job.floor, made.layout, made.frame, made.posts)
