@@ -55,9 +55,9 @@ class Suspect:
 def against_plane(readings: Sequence[Reading], prior: Prior) -> tuple[Suspect, ...]:
     """Return every reading against the plane through the others that agree; none when no reading is spare.
 
-    It starts with the half that agrees best and takes in the nearest of the rest as long as they are within chance, so
-    that two bad readings cannot hide one another. The scatter is that of the sound readings, pooled with the kind of
-    ground.
+    It starts with the half that agrees best and takes in the nearest of the rest as long as they are within chance (one
+    at a time, of large surveys a fiftieth), so that two bad readings cannot hide one another. The scatter is that of the
+    sound readings, pooled with the kind of ground.
     Source: A. Atkinson and M. Riani, Robust Diagnostic Regression Analysis, 2000, chapter 2 (forward search);
     D. Cook and S. Weisberg, Residuals and Influence in Regression, 1982, section 2.2 (deleted residuals).
     """
@@ -72,10 +72,12 @@ def against_plane(readings: Sequence[Reading], prior: Prior) -> tuple[Suspect, .
         outside = [s for s in suspects if not sound[s.index]]
         if not outside:
             return suspects
-        nearest = min(outside, key=lambda s: s.stand_off)
-        if nearest.is_doubtful:
+        nearest = sorted(outside, key=lambda s: s.stand_off)[: max(1, len(readings) // _STEPS)]
+        limit = nearest[0].allowed / nearest[0].sigma
+        if nearest[0].stand_off > limit:
             return suspects
-        sound[nearest.index] = True
+        for one in nearest:
+            sound[one.index] |= one.stand_off <= limit
 
 
 def _against(design: Array, z: Array, sigmas: Array, sound: NDArray[np.bool_]) -> tuple[Suspect, ...]:
@@ -120,6 +122,7 @@ def against_neighbours(readings: Sequence[Reading], prior: Prior) -> tuple[Suspe
 
 
 _FEWEST = 6
+_STEPS = 50
 _CLOSER_LOOKS = 3
 _TAIL_SHOWS = 20
 
