@@ -56,7 +56,7 @@ def against_plane(readings: Sequence[Reading], prior: Prior) -> tuple[Suspect, .
     """Return every reading against the plane through the others that agree; none when no reading is spare.
 
     It starts with the half that agrees best and takes in the nearest of the rest as long as they are within chance (one
-    at a time, of large surveys a fiftieth), so that two bad readings cannot hide one another. The scatter is that of the
+    at a time, of large surveys a fiftieth), so that two bad readings cannot hide each other. The scatter is that of the
     sound readings, pooled with the kind of ground.
     Source: A. Atkinson and M. Riani, Robust Diagnostic Regression Analysis, 2000, chapter 2 (forward search);
     D. Cook and S. Weisberg, Residuals and Influence in Regression, 1982, section 2.2 (deleted residuals).
