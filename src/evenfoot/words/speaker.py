@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from enum import StrEnum
@@ -14,6 +15,11 @@ from evenfoot.errors import Fault
 from evenfoot.units import format_length
 
 IROHA = "いろはにほへとちりぬるをわかよたれそつねならむうゐのおくやまけふこえてあさきゆめみしゑひもせす"
+JOINT = re.compile(r"\b([A-Z]+\d+)([+-]?)\.([a-z]+(?:-[a-z]+)*)")
+"""A joint's mark: the grid lines that cross, the side where two ends meet, and the kind (``A1+.lap-over``)."""
+SIDES = {"": "mark.joint", "+": "mark.joint-far", "-": "mark.joint-near"}
+MARK_FACTS = frozenset({"mark", "marks", "other", "place"})
+"""Facts of a finding that hold marks, several of them joined by commas."""
 
 
 class Language(StrEnum):
@@ -75,7 +81,7 @@ class Speaker:
 
     def check(self, check: Check) -> str:
         """Return a finding as one sentence with its reason and remedy."""
-        facts: dict[str, str | float] = dict(check.facts)
+        facts: dict[str, str | float] = {name: self._marked(check, name, value) for name, value in check.facts}
         facts.setdefault("subject", self.mark(check.subject))
         facts.setdefault("place", self.mark(check.place))
         facts.setdefault("unit", check.unit)
@@ -106,10 +112,24 @@ class Speaker:
         return self.say("fault.shape", place=place, said=said) if place else said
 
     def mark(self, mark: str) -> str:
-        """Return a mark as this language's carpenters write it: grid letters become i-ro-ha in Japanese."""
-        if self.language is not Language.JAPANESE:
-            return mark
-        return _to_iroha(mark)
+        """Return marks as this language's carpenters write them.
+
+        The kind behind a joint's dot is said in words, and in Japanese grid letters become i-ro-ha. Everything else,
+        such as the pieces of a row of boards (``b7.2``), stays as it is.
+        """
+        said = JOINT.sub(self._joint, mark)
+        return _to_iroha(said) if self.language is Language.JAPANESE else said
+
+    def _joint(self, found: re.Match[str]) -> str:
+        """Return a joint by its place, kind and side; a kind that the catalogue does not know stays as it is."""
+        place, side, kind = found.groups()
+        code = f"joint-kind.{kind}"
+        return self.say(SIDES[side], at=place, kind_code=code) if self.knows(code) else found[0]
+
+    def _marked(self, check: Check, name: str, value: str | float) -> str | float:
+        """Return a fact of a finding, marks as they are written. Names of nails (N50) look like marks and are none."""
+        is_mark = name in MARK_FACTS and not check.rule.startswith("fixing")
+        return self.mark(value) if is_mark and isinstance(value, str) else value
 
     def _fact(self, name: str, value: str | float) -> str:
         if isinstance(value, str):

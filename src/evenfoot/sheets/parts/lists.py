@@ -60,7 +60,7 @@ def joint_list(bench: Bench) -> Listing:
         ),
         rows=tuple(
             (
-                j.mark.split(".", 1)[0],
+                j.mark.split(".", 1)[0].rstrip("+-"),
                 bench.say(f"sheet-joint.{j.kind.value}"),
                 j.upper,
                 j.lower,
