@@ -65,6 +65,7 @@ def _listings(bench: Bench) -> tuple[Listing, ...]:
         lists.work_list(bench),
         lists.price_list(bench),
         findings.all_checks(bench),
+        findings.cited(bench).listing(),
         findings.post_load_list(bench),
         ground.reading_list(bench),
         order_of_work.assembly_list(bench),

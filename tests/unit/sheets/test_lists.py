@@ -1,5 +1,6 @@
 """Lists, figures and wrapped texts: what is written on a sheet and what goes into the workbook."""
 
+import re
 from decimal import Decimal
 from io import BytesIO
 
@@ -7,7 +8,9 @@ import openpyxl
 import pytest
 
 from evenfoot.checks import Check, Verdict
-from evenfoot.ink import text_width, workbook_of
+from evenfoot.ink import Text, text_width, workbook_of
+from evenfoot.ink.expand import flat
+from evenfoot.plan import source_titles
 from evenfoot.sheets import tables
 from evenfoot.sheets.drafting.paper import Area
 from evenfoot.sheets.figures import Figures
@@ -15,6 +18,7 @@ from evenfoot.sheets.lists.flow import Flow, columns_for
 from evenfoot.sheets.lists.listing import Field, Kind, Listing
 from evenfoot.sheets.lists.wrap import wrap
 from evenfoot.sheets.parts.findings import groups
+from evenfoot.sheets.parts.sources import references
 from evenfoot.words import Language, Speaker
 
 MM, FT = Figures(speaker=Speaker()), Figures(speaker=Speaker(unit="ft"))
@@ -164,3 +168,36 @@ def test_money_on_the_price_list_adds_up(plan_of, job):
     rows = {t.code: t for t in tables(plan, Speaker())}["price"].rows
     for column in (1, 2):
         assert sum(r[column] for r in rows[:-1]) == pytest.approx(rows[-1][column], abs=0.02)
+
+
+def test_sources_are_numbered_in_the_order_in_which_findings_name_them():
+    found = references(
+        ("jp_temp_works fixing_own", "site.wall[3]", "fixing_own wh190_t4_3", "irc2018_r311_3_1 R311.3.1")
+    )
+    assert list(found.titles) == ["jp_temp_works", "fixing_own", "wh190_t4_3", "irc2018_r311_3_1"]
+    assert found.cite(("fixing_own jp_temp_works",)) == "[1] [2]"
+    assert found.cite(("irc2018_r311_3_1 R311.3.1",)) == "[4] R311.3.1"
+    assert found.cite(("site.wall[3]",)) == "site.wall[3]"
+    assert found.cite(("",)) == ""
+    numbers, titles = zip(*found.listing().rows, strict=True)
+    assert numbers == ("[1]", "[2]", "[3]", "[4]")
+    assert titles[2].startswith("Wood handbook")
+
+
+def test_every_number_on_the_checks_sheets_stands_in_the_list_of_sources(plan_of, pages_of, job, language):
+    texts = [
+        t.text for p in pages_of(job, language) if p.code.startswith("checks") for t in flat(p) if isinstance(t, Text)
+    ]
+    listed = [t for t in texts if re.fullmatch(r"\[\d+\]", t)]
+    named = {key for c in plan_of(job).checks for key, _ in source_titles(c.source) if key}
+    assert {int(t[1:-1]) for t in listed} == set(range(1, len(named) + 1))
+    said = " ".join(texts)
+    assert not [key for key in named if "_" in key and key in said]
+
+
+def test_the_workbook_has_one_sheet_for_sources(plan_of, job):
+    found = {t.code: t for t in tables(plan_of(job), Speaker())}
+    numbers = {row[0] for row in found["sources"].rows}
+    clauses = next(i for i, c in enumerate(found["checks"].columns) if c.title == "by")
+    cited = {n for row in found["checks"].rows for n in re.findall(r"(?<!\S)\[\d+\]", str(row[clauses] or ""))}
+    assert cited == numbers

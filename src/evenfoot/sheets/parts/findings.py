@@ -8,6 +8,7 @@ from evenfoot.checks import Check, Verdict
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.flow import Flow, Style
 from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
+from evenfoot.sheets.parts.sources import References, references
 
 MANY = 40
 """More marks than this in one finding get a wider column."""
@@ -21,6 +22,8 @@ class Group:
     worst: Check
     others: tuple[str, ...]
     """Marks of the rest."""
+    sources: tuple[str, ...]
+    """What they rest on, the worst first."""
 
 
 def groups(checks: tuple[Check, ...]) -> tuple[Group, ...]:
@@ -33,12 +36,19 @@ def groups(checks: tuple[Check, ...]) -> tuple[Group, ...]:
     for found in alike.values():
         worst = max(found, key=lambda c: c.ratio if c.ratio is not None else 0.0)
         rest = dict.fromkeys(c.subject for c in found if c is not worst and c.subject != worst.subject)
-        out.append(Group(worst=worst, others=tuple(rest)))
+        sources = dict.fromkeys((worst.source, *(c.source for c in found)))
+        out.append(Group(worst=worst, others=tuple(rest), sources=tuple(sources)))
     return tuple(sorted(out, key=lambda g: (ORDER.index(g.worst.verdict), -(g.worst.ratio or 0.0))))
+
+
+def cited(bench: Bench) -> References:
+    """Return the sources behind all findings, in the order in which the sheets name them."""
+    return references(source for group in groups(bench.plan.checks) for source in group.sources)
 
 
 def check_list(bench: Bench, verdicts: tuple[Verdict, ...], code: str) -> Listing:
     """Return the findings with one of some verdicts."""
+    sources = cited(bench)
     found = [g for g in groups(bench.plan.checks) if g.worst.verdict in verdicts]
     many = any(len(g.others) > MANY for g in found)
     return Listing(
@@ -52,11 +62,11 @@ def check_list(bench: Bench, verdicts: tuple[Verdict, ...], code: str) -> Listin
             Field(code="case", most=34.0),
             Field(code="clause", most=44.0),
         ),
-        rows=tuple(_row(bench, group) for group in found),
+        rows=tuple(_row(bench, group, sources) for group in found),
     )
 
 
-def _row(bench: Bench, group: Group) -> tuple[Value, ...]:
+def _row(bench: Bench, group: Group, sources: References) -> tuple[Value, ...]:
     check, figures = group.worst, bench.figures
     said = figures.speaker.check(check)
     return (
@@ -66,7 +76,7 @@ def _row(bench: Bench, group: Group) -> tuple[Value, ...]:
         said if check.confirmed else bench.say("sheet.doubted", said=said),
         bench.say("sheet.comma").join(figures.subject(s) for s in group.others),
         _case(bench, check.case),
-        check.source,
+        sources.cite(group.sources),
     )
 
 
@@ -91,6 +101,9 @@ def check_flow(bench: Bench, flow: Flow) -> None:
         listing = check_list(bench, (verdict,), code)
         if listing.rows:
             flow.listing(listing)
+    listing = cited(bench).listing()
+    if listing.rows:
+        flow.listing(listing)
 
 
 def post_load_list(bench: Bench) -> Listing:
@@ -111,6 +124,7 @@ def post_load_list(bench: Bench) -> Listing:
 
 def all_checks(bench: Bench) -> Listing:
     """Return every single finding, for the workbook."""
+    sources = cited(bench)
     return Listing(
         code="checks",
         fields=(
@@ -135,7 +149,7 @@ def all_checks(bench: Bench) -> Listing:
                 c.ratio,
                 bench.figures.speaker.check(c),
                 _case(bench, c.case),
-                c.source,
+                sources.cite((c.source,)),
                 "" if c.confirmed else bench.say("sheet.unconfirmed"),
             )
             for c in sorted(bench.plan.checks, key=lambda c: ORDER.index(c.verdict))
