@@ -17,5 +17,5 @@ def source_titles(text: str) -> tuple[tuple[str, str], ...]:
         source = source_on_record(word)
         if source is None:
             return (*out, ("", " ".join(words[place:])))
-        out.append((source.key, f"{source.title}. {source.publisher}"))
+        out.append((source.key, f"{source.title}; {source.publisher}"))
     return tuple(out)

@@ -11,7 +11,7 @@ from evenfoot.sheets.binding import Draft, bind, cover_of
 from evenfoot.sheets.drafting.paper import paper_named
 from evenfoot.sheets.drafting.scale import Scale
 from evenfoot.sheets.figures import Figures
-from evenfoot.sheets.lists.flow import Flow, columns_for, fits
+from evenfoot.sheets.lists.flow import SAMPLE, Flow, columns_for, fits
 from evenfoot.sheets.lists.listing import Listing
 from evenfoot.sheets.parts import (
     boards,
@@ -96,9 +96,9 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
             columns=sawing.columns_of(bench),
             scale=saw_scale,
         ),
-        *_listed(bench, "order", lists.order_list(bench)),
+        *_listed(bench, "order", lists.order_list(bench), has_prices=True),
         *_listed(bench, "fixings", lists.fixing_list(bench), lists.coat_list(bench)),
-        *_listed(bench, "price", lists.work_list(bench), lists.price_list(bench)),
+        *_listed(bench, "price", lists.work_list(bench), lists.price_list(bench), has_prices=True),
         *_flowed(bench, "checks", findings.check_flow),
         *_flowed(bench, "work", order_of_work.work_flow),
     )
@@ -110,13 +110,15 @@ def _posts(bench: Bench) -> tuple[Listing, ...]:
     return (whole,) if fits(whole, bench.area, bench.figures) else posts.post_lists(bench)
 
 
-def _listed(bench: Bench, code: str, *listings: Listing) -> tuple[Draft, ...]:
-    """Return sheets of lists, in two columns where they are narrow."""
+def _listed(bench: Bench, code: str, *listings: Listing, has_prices: bool = False) -> tuple[Draft, ...]:
+    """Return sheets of lists, in columns where they are narrow; sample prices are told at the head."""
     shown = tuple(listing for listing in listings if listing.rows)
     if not shown:
         return ()
 
     def write(_: Bench, flow: Flow) -> None:
+        if has_prices and bench.plan.shop.is_sample:
+            flow.paragraph(bench.say("notice.sample-prices"), SAMPLE)
         for listing in shown:
             flow.listing(listing)
 

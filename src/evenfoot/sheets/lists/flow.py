@@ -24,6 +24,8 @@ PAD = 2.4
 ROW_AIR = 1.5
 """Space under the last line of a row [mm]."""
 TEXT_MIN = 18.0
+HEAD_ABOVE, HEAD_BELOW = 3.0, 1.5
+"""Air over and under a heading [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +37,10 @@ class Style:
     pen: Pen = Pen.FINE
     after: float = 1.5
     indent: float = 0.0
+
+
+SAMPLE = Style(is_bold=True, pen=Pen.ALARM)
+"""How it is said that prices are samples: as plainly as a shortfall."""
 
 
 class Flow:
@@ -82,10 +88,10 @@ class Flow:
 
     def heading(self, text: str, *, keep: float = 14.0) -> None:
         """Write a heading that is never left alone at the foot: ``keep`` mm must follow it."""
-        self.need(HEAD * LEADING + keep)
+        self.need(HEAD_ABOVE + HEAD * LEADING + HEAD_BELOW + keep)
         if self.y > self.area.top:
-            self.y += 3.0
-        self.paragraph(text, Style(size=HEAD, is_bold=True, after=1.5))
+            self.y += HEAD_ABOVE
+        self.paragraph(text, Style(size=HEAD, is_bold=True, after=HEAD_BELOW))
 
     def paragraph(self, text: str, style: Style | None = None) -> None:
         """Write wrapped text."""
@@ -128,7 +134,7 @@ class Flow:
         """Write a list; its headings are repeated in every column that it runs on to."""
         grid = Grid(listing.trimmed(), self.figures, self.width, tallest=self.area.height)
         if has_title:
-            self.heading(listing.title(self.figures), keep=grid.head_height + 8.0)
+            self.heading(listing.title(self.figures), keep=grid.head_height + max(grid.heights[:1], default=0.0))
         self.need(grid.head_height + (grid.heights[0] if grid.heights else 0.0))
         self._head(grid)
         for index, height in enumerate(grid.heights):

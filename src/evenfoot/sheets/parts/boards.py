@@ -99,9 +99,10 @@ def _joint_stations(bench: Bench) -> tuple[Station, ...]:
 def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[Station, ...]) -> Draft:
     layout, view, figures = bench.plan.layout, window.view, bench.figures
     sketch = Sketch(view, bench.area)
-    for piece in layout.pieces:
-        _piece(sketch, piece, layout, figures)
+    shown = [piece for piece in layout.pieces if _outline(sketch, piece)]
     _joist_lines(sketch, layout)
+    for piece in shown:
+        _name(sketch, piece, layout, figures)
     stretch = hypot(1.0, bench.plan.frame.fall)
     along, (low, high) = _is_along_wall(layout), bench.outline_y
     upright = course(view, "up", zero=high if along else low, offset=-OFFSET, sign=-1.0 if along else 1.0)
@@ -133,10 +134,14 @@ def _joist_lines(sketch: Sketch, layout: Layout) -> None:
         sketch.line(*ends, Pen.PENCIL, dash=(3.0, 1.2), layer="joist-line")
 
 
-def _piece(sketch: Sketch, piece: BoardPiece, layout: Layout, figures: Figures) -> None:
+def _outline(sketch: Sketch, piece: BoardPiece) -> bool:
+    """Draw a piece of board, shaded when it is ripped; return whether any of it shows."""
     fill = Fill.SHADE if piece.is_ripped else Fill.PAPER
-    if not sketch.area_of(piece.outline, paper_box(fill, layer="board", member=piece.mark)):
-        return
+    return sketch.area_of(piece.outline, paper_box(fill, layer="board", member=piece.mark))
+
+
+def _name(sketch: Sketch, piece: BoardPiece, layout: Layout, figures: Figures) -> None:
+    """Write the mark of a piece, and its length where there is room, over the lines of the joists."""
     view = sketch.view
     height = view.paper(piece.width)
     if height < LEAST_ROW:

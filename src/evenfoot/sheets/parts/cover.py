@@ -14,7 +14,7 @@ from evenfoot.sheets.drafting.paper import FIGURE, WORD, Area
 from evenfoot.sheets.drafting.plans import Bands, Subject, house, windows
 from evenfoot.sheets.drafting.scale import Scale, scales
 from evenfoot.sheets.drafting.sketch import Shape, Sketch, paper_box
-from evenfoot.sheets.lists.flow import Flow, Style
+from evenfoot.sheets.lists.flow import SAMPLE, Flow, Style
 from evenfoot.sheets.lists.listing import SHAPES
 from evenfoot.sheets.parts.findings import groups
 from evenfoot.sheets.parts.framing import outline_of
@@ -59,6 +59,9 @@ def _summary(bench: Bench, area: Area) -> tuple[Shape, ...]:
     flow.paragraph(verdict, Style(size=5.0, is_bold=True, pen=Pen.FINE if is_ok else Pen.ALARM, after=3.0))
     for label, value in _numbers(bench):
         _number(flow, label, value)
+    if plan.shop.is_sample:
+        flow.gap(1.0)
+        flow.paragraph(bench.say("notice.sample-prices"), SAMPLE)
     flow.gap(3.0)
     _open_findings(bench, flow)
     flow.paragraph(bench.say("notice.second-opinion"), Style(is_bold=True, after=0.0))
@@ -72,7 +75,6 @@ def _numbers(bench: Bench) -> tuple[tuple[str, str], ...]:
     cuts = [c.length for c in plan.posts.cuts if c.is_cut]
     roles = [m.role for m in plan.frame.members]
     hours = figures.range(sum(w.low for w in estimate.work), sum(w.high for w in estimate.work), 0)
-    price = bench.say("sheet-key.price-sample" if plan.shop.is_sample else "sheet-key.price")
     days = bench.say("sheet-key.days", days=plan.programme.days)
     posts = f"{len(cuts)}   {figures.cut(min(cuts))} – {figures.cut(max(cuts))}" if cuts else "0"
     return (
@@ -86,7 +88,7 @@ def _numbers(bench: Bench) -> tuple[tuple[str, str], ...]:
             bench.say("sheet-key.work"),
             f"{hours} h · {days}",
         ),
-        (price, figures.money(estimate.total.low, estimate.total.high, estimate.currency)),
+        (bench.say("sheet-key.price"), figures.money(estimate.total.low, estimate.total.high, estimate.currency)),
     )
 
 
@@ -108,7 +110,8 @@ def _open_findings(bench: Bench, flow: Flow) -> None:
     found = [g for g in groups(bench.plan.checks) if g.worst.verdict is not Verdict.OK]
     if not found:
         return
-    flow.heading(bench.say("sheet.open-findings", count=len(found)), keep=8.0)
+    count = sum(c.verdict is not Verdict.OK for c in bench.plan.checks)
+    flow.heading(bench.say("sheet.open-findings", count=count, kinds=len(found)), keep=8.0)
     opinion = 16.0
     for index, group in enumerate(found):
         text = f"{SHAPES[group.worst.verdict]} {bench.figures.speaker.check(group.worst)}"

@@ -57,7 +57,7 @@ def check_list(bench: Bench, verdicts: tuple[Verdict, ...], code: str) -> Listin
             Field(code="verdict", kind=Kind.VERDICT),
             Field(code="subject", kind=Kind.MARK, most=30.0),
             Field(code="ratio"),
-            Field(code="finding"),
+            Field(code="finding", most=220.0),
             Field(code="also", most=110.0 if many else 40.0),
             Field(code="case", most=34.0),
             Field(code="clause", most=44.0),

@@ -50,7 +50,7 @@ def _step(bench: Bench, step: WorkStep) -> tuple[Value, ...]:
         step_words(bench, step),
         days,
         dates,
-        round(step.hours, 1),
+        round(step.hours, 1) or None,
         round(step.wait_hours, 1) or None,
         bench.say("sheet.comma").join(str(n) for n in step.after),
         "" if step.how else bench.figures.some(step.marks),
