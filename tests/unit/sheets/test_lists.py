@@ -15,7 +15,7 @@ from evenfoot.sheets import tables
 from evenfoot.sheets.drafting.paper import Area
 from evenfoot.sheets.figures import Figures
 from evenfoot.sheets.lists.flow import Flow, columns_for
-from evenfoot.sheets.lists.listing import Field, Kind, Listing
+from evenfoot.sheets.lists.listing import Field, Kind, Listing, written
 from evenfoot.sheets.lists.wrap import wrap
 from evenfoot.sheets.parts.findings import groups
 from evenfoot.sheets.parts.sources import references
@@ -201,3 +201,26 @@ def test_the_workbook_has_one_sheet_for_sources(plan_of, job):
     clauses = next(i for i, c in enumerate(found["checks"].columns) if c.title == "by")
     cited = {n for row in found["checks"].rows for n in re.findall(r"(?<!\S)\[\d+\]", str(row[clauses] or ""))}
     assert cited == numbers
+
+
+def test_money_keeps_all_its_places():
+    assert written(Decimal("1286.20"), Kind.MONEY, MM) == "1,286.20"
+    assert written(Decimal(347393), Kind.MONEY, MM) == "347,393"
+
+
+def test_boards_and_frame_left_unchecked_are_told_apart():
+    def unchecked(kind):
+        facts = (("kind_code", f"kind.{kind}"),)
+        return Check(subject=kind, rule="unchecked", verdict=Verdict.NOT_CHECKED, facts=facts)
+
+    assert [g.worst.subject for g in groups((unchecked("boards"), unchecked("frame")))] == ["boards", "frame"]
+
+
+def test_a_heading_is_never_parted_from_the_first_row_of_its_list():
+    for start in range(40):
+        flow = Flow(Area(left=0.0, top=0.0, right=200.0, bottom=60.0), MM)
+        flow.gap(20.0 + start)
+        flow.listing(LISTING)
+        for page in flow.pages:
+            texts = [s.text for s in page if isinstance(s, Text)]
+            assert ("Posts" in texts) is ("A1" in texts), start

@@ -112,11 +112,18 @@ def written(value: Value, kind: Kind, figures: Figures) -> str:
         return f"{SHAPES[value]} {figures.speaker.say(f'verdict.{value.value}')}"
     if isinstance(value, str):
         return figures.mark(value) if kind is Kind.MARK else value
+    return _figure(value, kind, figures)
+
+
+def _figure(value: float | Decimal, kind: Kind, figures: Figures) -> str:
+    """Return a number; money is rounded to its currency's smallest coin and keeps all its places."""
+    if isinstance(value, Decimal):
+        return f"{value:,f}"
     if kind is Kind.LENGTH:
-        return figures.length(float(value))
+        return figures.length(value)
     if kind in {Kind.CUT, Kind.KEY}:
-        return figures.cut(float(value))
-    return figures.number(float(value), 2)
+        return figures.cut(value)
+    return figures.number(value, 2)
 
 
 def _column_kind(kind: Kind) -> str:

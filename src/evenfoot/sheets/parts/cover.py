@@ -16,7 +16,7 @@ from evenfoot.sheets.drafting.scale import Scale, scales
 from evenfoot.sheets.drafting.sketch import Shape, Sketch, paper_box
 from evenfoot.sheets.lists.flow import SAMPLE, Flow, Style
 from evenfoot.sheets.lists.listing import SHAPES
-from evenfoot.sheets.parts.findings import groups
+from evenfoot.sheets.parts.findings import Group, groups
 from evenfoot.sheets.parts.framing import outline_of
 
 BIG = 6.0
@@ -114,7 +114,7 @@ def _open_findings(bench: Bench, flow: Flow) -> None:
     flow.heading(bench.say("sheet.open-findings", count=count, kinds=len(found)), keep=8.0)
     opinion = 16.0
     for index, group in enumerate(found):
-        text = f"{SHAPES[group.worst.verdict]} {bench.figures.speaker.check(group.worst)}"
+        text = f"{SHAPES[group.worst.verdict]} {_told(bench, group)}"
         style = Style(after=0.8, indent=2.0, pen=Pen.ALARM if group.worst.verdict is Verdict.FAILS else Pen.FINE)
         height = _height(flow, text)
         if flow.rest < height + opinion + 8.0:
@@ -122,6 +122,15 @@ def _open_findings(bench: Bench, flow: Flow) -> None:
             return
         flow.paragraph(text, style)
     flow.gap(2.0)
+
+
+def _told(bench: Bench, group: Group) -> str:
+    """Return a finding with everything else that it holds for."""
+    said = bench.figures.speaker.check(group.worst)
+    if not group.others:
+        return said
+    subjects = tuple(bench.figures.subject(s) for s in group.others)
+    return bench.say("sheet.and-others", said=said, marks=bench.figures.some(subjects))
 
 
 def _height(flow: Flow, text: str) -> float:

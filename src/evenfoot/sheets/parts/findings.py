@@ -30,7 +30,8 @@ def groups(checks: tuple[Check, ...]) -> tuple[Group, ...]:
     """Return all findings, gravest first; every subject is named in some group."""
     alike: dict[object, list[Check]] = {}
     for check in checks:
-        key = (check.verdict, check.rule, check.reason, check.remedy, check.case if check.ratio is not None else "")
+        case = check.case if check.ratio is not None else ""
+        key = (check.verdict, check.rule, check.reason, check.remedy, case, *_kinds(check))
         alike.setdefault(key, []).append(check)
     out: list[Group] = []
     for found in alike.values():
@@ -39,6 +40,11 @@ def groups(checks: tuple[Check, ...]) -> tuple[Group, ...]:
         sources = dict.fromkeys((worst.source, *(c.source for c in found)))
         out.append(Group(worst=worst, others=tuple(rest), sources=tuple(sources)))
     return tuple(sorted(out, key=lambda g: (ORDER.index(g.worst.verdict), -(g.worst.ratio or 0.0))))
+
+
+def _kinds(check: Check) -> tuple[object, ...]:
+    """Return what an unchecked finding is about: boards and frame left unchecked are two things to be told."""
+    return tuple(v for n, v in check.facts if n.endswith("_code")) if check.verdict is Verdict.NOT_CHECKED else ()
 
 
 def cited(bench: Bench) -> References:

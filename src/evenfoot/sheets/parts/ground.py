@@ -181,7 +181,7 @@ def _notes(bench: Bench) -> tuple[str, ...]:
     return (
         bench.say("sheet-note.ground-levels"),
         bench.say("sheet-note.ground-zero"),
-        bench.say("sheet-note.ground-accuracy", accuracy=f"{site.accuracy:g}"),
+        bench.say("sheet-note.ground-accuracy", accuracy=bench.figures.number(site.accuracy)),
         bench.say("sheet-note.ground-doubt", points=doubt) if doubt else "",
         bench.say("sheet-note.ground-posts"),
     )

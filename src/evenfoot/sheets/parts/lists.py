@@ -223,8 +223,13 @@ def price_list(bench: Bench) -> Listing:
     )
     return Listing(
         code="price",
-        fields=(Field(code="part"), Field(code="low", kind=Kind.MONEY), Field(code="high", kind=Kind.MONEY)),
-        rows=tuple((bench.say(f"sheet-price.{name}"), *_ends(money)) for name, money in lines),
+        fields=(
+            Field(code="part"),
+            Field(code="low", kind=Kind.MONEY),
+            Field(code="high", kind=Kind.MONEY),
+            Field(code="currency"),
+        ),
+        rows=tuple((bench.say(f"sheet-price.{name}"), *_ends(money), estimate.currency) for name, money in lines),
     )
 
 
