@@ -9,11 +9,11 @@ import pytest
 from evenfoot.ink.boxes import overlaps, strays
 from evenfoot.job import read_log, read_shop
 from evenfoot.job.files import parse_job
-from evenfoot.office import speaker_for
 from evenfoot.plan import make_plan
 from evenfoot.sheets import drawings
-from evenfoot.words import Language
+from evenfoot.words import Language, Speaker
 
+UNITS = ("mm", "in", "shaku", "ft")
 JOINTS = ("lap-over", "lap-under", "housing", "butt")
 
 
@@ -61,6 +61,14 @@ def test_any_floor_is_drawn_without_a_touching_text_or_a_stray_line(seed):
     job = parse_job(random_job(seed))
     plan = make_plan(job, read_shop(None, standard=job.standard), read_log(None))
     language = Language.JAPANESE if seed % 2 else Language.ENGLISH
-    for page in drawings(plan, speaker_for(plan, language), job.paper):
+    for page in drawings(plan, Speaker(language, UNITS[seed // 2 % len(UNITS)]), job.paper):
         assert [(a.text, b.text) for a, b in overlaps(page)] == [], page.code
         assert strays(page) == (), page.code
+
+
+@pytest.mark.slow
+def test_the_random_floors_hold_every_style_standard_and_paper():
+    jobs = [parse_job(random_job(seed)) for seed in range(12)]
+    assert len({j.frame.style for j in jobs}) == 3
+    assert len({j.standard for j in jobs}) == 3
+    assert len({j.paper for j in jobs}) == 4

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon, box
 
 from evenfoot.errors import OutOfRangeError
-from evenfoot.ink import Text
+from evenfoot.ink import Line, Pen, Text
 from evenfoot.sheets.drafting.chain import Station, merged, spread, thinned
 from evenfoot.sheets.drafting.grain import end_grain, long_grain
 from evenfoot.sheets.drafting.paper import Area, paper_named
@@ -177,3 +177,15 @@ def test_an_unknown_paper_is_refused_with_the_ones_that_work():
     assert (fault.where, fault.code, fault.found, fault.nearest) == ("paper", "paper-unknown", "B5", "A3")
     assert fault.allowed == "A3, A4, letter, tabloid"
     assert paper_named("a3").name == "A3"
+
+
+def test_a_label_is_led_out_rather_than_written_over_another_thing():
+    area = Area(left=0.0, top=0.0, right=200.0, bottom=200.0)
+    label = Label(text="r8  -761.5", point=(100.0, 100.0), spots=(Spot(at=(110.0, 102.0)),), size=4.0)
+    bare = Placer(area)
+    assert not [s for s in bare.place(label) if isinstance(s, Line)]
+    crossed = Placer(area)
+    for x in (104.0, 108.0, 112.0):
+        crossed.avoid((x, 90.0), (x, 110.0), Pen.OBJECT)
+    (leader,) = [s for s in crossed.place(label) if isinstance(s, Line)]
+    assert leader.a == label.point

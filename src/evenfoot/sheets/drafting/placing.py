@@ -16,6 +16,10 @@ SPACE = 0.3
 WEIGHT = {Pen.OBJECT: 3.0, Pen.ALARM: 3.0, Pen.FINE: 2.0, Pen.WATER: 1.0, Pen.PENCIL: 1.0}
 REACHES = (5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0)
 """How far from its thing a mark may be led out with a leader [mm]."""
+HIDES = 8.0
+"""A text that hides more weight of lines than this had better be led out: under it lies some other thing."""
+LED, LED_PER_MM = 2.0, 0.12
+"""What a leader costs, and each millimetre of it, as a weight of lines."""
 
 Bounds = tuple[float, float, float, float]
 
@@ -106,26 +110,43 @@ class Placer:
         return sum(weight for a, b, weight in seen if _crosses(a, b, bounds))
 
     def place(self, label: Label) -> tuple[Line | Polygon | Text, ...]:
-        """Return the text on its best free spot, led out by a line when none is free; nothing when there is no room."""
+        """Return the text on its best free spot; led out by a line where none is free or all would hide drawn lines.
+
+        Nothing is returned when there is no room at all.
+        """
+        best = self._beside(label)
+        led = self._lead_out(label) if best is None or best[0] > HIDES else None
+        if led is not None and (best is None or led[0] < best[0]):
+            _, text, elbow = led
+            self.block(bounds_of(text, SPACE))
+            leader = Line(a=label.point, b=elbow, pen=Pen.PENCIL, layer=label.layer, member=label.member)
+            return (leader, halo(text), text)
+        if best is None:
+            return ()
+        self.block(bounds_of(best[1], SPACE))
+        return (halo(best[1]), best[1]) if label.has_halo else (best[1],)
+
+    def _beside(self, label: Label) -> tuple[float, Text] | None:
+        """Return the cheapest free spot that the label names, with its cost."""
         best: tuple[float, Text] | None = None
         for rank, spot in enumerate(label.spots):
             text = label.text_at(spot)
-            bounds = bounds_of(text, SPACE)
-            if not self.is_free(bounds):
+            if not self.is_free(bounds_of(text, SPACE)):
                 continue
             cost = self.cost(bounds_of(text)) + 0.05 * rank
             if best is None or cost < best[0]:
                 best = (cost, text)
             if cost < 0.05 * (rank + 1):
                 break
-        if best is None:
-            return self._lead_out(label)
-        self.block(bounds_of(best[1], SPACE))
-        return (halo(best[1]), best[1]) if label.has_halo else (best[1],)
+        return best
 
-    def _lead_out(self, label: Label) -> tuple[Line | Polygon | Text, ...]:
+    def _lead_out(self, label: Label) -> tuple[float, Text, Point] | None:
+        """Return the cheapest place around the thing, with its cost and the end of its leader."""
+        best: tuple[float, Text, Point] | None = None
         for reach in REACHES:
-            best: tuple[float, Text, Point] | None = None
+            toll = LED + LED_PER_MM * reach
+            if best is not None and best[0] <= toll:
+                break
             for turn in range(15, 375, 30):
                 c, s = cos(radians(turn)), -sin(radians(turn))
                 elbow = (label.point[0] + reach * c, label.point[1] + reach * s)
@@ -134,15 +155,10 @@ class Placer:
                 text = label.text_at(spot)
                 if not self.is_free(bounds_of(text, SPACE)):
                     continue
-                cost = self.cost(bounds_of(text))
+                cost = self.cost(bounds_of(text)) + toll
                 if best is None or cost < best[0]:
                     best = (cost, text, elbow)
-            if best is not None:
-                _, text, elbow = best
-                self.block(bounds_of(text, SPACE))
-                leader = Line(a=label.point, b=elbow, pen=Pen.PENCIL, layer=label.layer, member=label.member)
-                return (leader, halo(text), text)
-        return ()
+        return best
 
 
 def _cells(bounds: Bounds) -> list[tuple[int, int]]:

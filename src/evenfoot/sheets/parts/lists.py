@@ -104,9 +104,14 @@ def _order(bench: Bench, line: OrderLine) -> tuple[Value, ...]:
         figures.section(*line.section) if line.section else "",
         line.length,
         line.quantity,
-        figures.said("sheet-count", line.unit),
+        figures.said("sheet-count", _counted_as(line)),
         price if line.is_priced else bench.say("sheet.no-price"),
     )
+
+
+def _counted_as(line: OrderLine) -> str:
+    """Return what an order line is counted in: sticks of timber have their own word in Japanese."""
+    return "each" if line.unit == "piece" and line.kind not in {"timber", "rack"} else line.unit
 
 
 def fixing_list(bench: Bench) -> Listing:
