@@ -99,11 +99,9 @@ def _title(draft: Draft, number: int, cover: Cover, paper: Paper, figures: Figur
         Text(at=(MARGIN + wide + 4.0, base), text=draft.title, size=TITLE, is_bold=True, layer="title"),
     ]
     if draft.homeless:
-        lines = wrap(homeless, paper.width * 0.4, WORD)
-        out += [
-            Text(at=(MARGIN, base + 4.6 * (k + 1)), text=line, size=WORD, pen=Pen.ALARM, layer="title")
-            for k, line in enumerate(lines[:1])
-        ]
+        if text_width(homeless, WORD) > paper.width * 0.4:
+            homeless = figures.speaker.say("sheet.homeless-many", count=len(draft.homeless))
+        out.append(Text(at=(MARGIN, base + 4.6), text=homeless, size=WORD, pen=Pen.ALARM, layer="title"))
     if cover.verdict is not Verdict.OK:
         said = figures.speaker.say(f"sheet-banner.{cover.verdict.value}", count=cover.count)
         text = f"{SHAPES[cover.verdict]} {said}"

@@ -153,3 +153,17 @@ def test_japanese_sheets_hold_no_english_words(plan_of, pages_of):
         for text in _texts(page):
             words = set(re.findall(r"[A-Za-z]{3,}", text.text)) - known
             assert not words or re.fullmatch(r"[0-9a-f]{6}", text.text), (page.code, text.text)
+
+
+@pytest.mark.parametrize(("count", "said"), [(2, "k1, k2: see the lists"), (60, "no room for 60 marks: see the lists")])
+def test_marks_without_room_are_told_whole_or_counted_never_cut_off(plan_of, count, said):
+    from evenfoot.sheets.binding import Draft, bind, cover_of
+    from evenfoot.sheets.drafting.paper import paper_named
+    from evenfoot.sheets.figures import Figures
+
+    figures = Figures(speaker=Speaker())
+    marks = tuple(f"k{n}" for n in range(1, count + 1))
+    draft = Draft(code="frame", group="Frame", title="Frame plan", shapes=(), homeless=marks)
+    (page,) = bind((draft,), cover_of(plan_of("library-terrace"), figures), paper_named("A4"), figures)
+    assert any(said in t.text for t in _texts(page))
+    assert overlaps(page) == ()

@@ -6,7 +6,8 @@ from dataclasses import replace
 from itertools import pairwise
 from math import cos, radians, sin
 
-from evenfoot.ink import Circle, Fill, Line, Pen, Polygon
+from evenfoot.ink import Anchor, Circle, Fill, Line, Pen, Polygon
+from evenfoot.layout import Axis
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
 from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
@@ -40,8 +41,8 @@ def ground_sheets(bench: Bench) -> tuple[Draft, ...]:
     xs = [*bench.outline_x, *(p.x for p in points)]
     ys = [0.0, *bench.outline_y, *(p.y for p in points)]
     posts = bench.plan.frame.posts
-    across = merged(tuple(Station(distance=d) for d in (0.0, *(p.x - bench.outline_x[0] for p in posts))))
-    up = merged(tuple(Station(distance=d) for d in (0.0, *(p.y for p in posts))))
+    across = _stations(bench, Axis.X, tuple(p.x for p in posts), zero=bench.outline_x[0])
+    up = _stations(bench, Axis.Y, tuple(p.y for p in posts), zero=0.0)
     bands = Bands(
         left=OFFSET + reach_of(up, bench.figures) + 2.0,
         right=14.0,
@@ -64,12 +65,22 @@ def ground_sheets(bench: Bench) -> tuple[Draft, ...]:
     return tuple(replace(draft, shapes=(*draft.shapes, *notes.shapes())) for draft in drafts)
 
 
+def _stations(bench: Bench, axis: Axis, places: tuple[float, ...], *, zero: float) -> tuple[Station, ...]:
+    """Return the lines on which posts stand, each with its mark, so that no post is taken for its neighbour."""
+    tags = {round(g.position): bench.figures.mark(g.label) for g in bench.plan.frame.grid if g.axis is axis}
+    lines = (Station(distance=p - zero, tag=tags.get(round(p), "")) for p in places)
+    return merged((Station(distance=0.0), *lines))
+
+
+def _nearest(bench: Bench) -> float:
+    """Return the least distance between two posts of one row [mm]."""
+    places = sorted((round(p.y), p.x) for p in bench.plan.frame.posts)
+    return min((b[1] - a[1] for a, b in pairwise(places) if a[0] == b[0]), default=COARSEST * LABEL)
+
+
 def _coarsest(bench: Bench) -> float:
     """Return the smallest scale at which the mark and level of a post fit beside it before the next of its row."""
-    places = sorted((round(p.y), p.x) for p in bench.plan.frame.posts)
-    gaps = [b[1] - a[1] for a, b in pairwise(places) if a[0] == b[0]]
-    nearest = min(gaps, default=COARSEST * LABEL)
-    return min(COARSEST, max(nearest / LABEL, CROWDED))
+    return min(COARSEST, max(_nearest(bench) / LABEL, CROWDED))
 
 
 def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[Station, ...]) -> Draft:
@@ -101,7 +112,11 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
 
 
 def _posts(sketch: Sketch, bench: Bench) -> None:
-    """Draw every footing with its post, its mark and the level of the ground there."""
+    """Draw every footing with its post, its mark and the level of the ground there.
+
+    In a crowd these stand straight over or under it, or are led out, so that no neighbour claims them.
+    """
+    is_crowded = sketch.view.paper(_nearest(bench)) < LABEL
     for cut in bench.plan.posts.cuts:
         for half, pen in ((bench.plan.job.frame.footing.size / 2, Pen.OBJECT), (cut.width / 2, Pen.PENCIL)):
             corners = (
@@ -117,6 +132,8 @@ def _posts(sketch: Sketch, bench: Bench) -> None:
         reach = sketch.view.paper(bench.plan.job.frame.footing.size / 2)
         text = f"{bench.figures.mark(cut.mark)}  {bench.figures.level(cut.ground)}"
         spots = right_of(centre, reach, FIGURE)
+        if is_crowded:
+            spots = tuple(spot for spot in spots if spot.anchor is Anchor.MIDDLE)
         sketch.label(Label(text=text, point=centre, spots=spots, size=FIGURE, layer="footing", member=cut.mark, rank=0))
 
 
