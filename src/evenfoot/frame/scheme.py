@@ -185,6 +185,18 @@ def _hits(place: float, blocked: list[tuple[float, float]]) -> bool:
 
 
 def _spacing_checks(post: MemberSpec, places: Places, beam: str) -> list[Check]:
+    if len(places.at) == 1:
+        return [
+            Check(
+                subject=beam,
+                rule="two-supports",
+                verdict=Verdict.FAILS,
+                demand=2.0,
+                capacity=1.0,
+                source=post.where,
+                remedy="smaller-setback",
+            )
+        ]
     if places.at and places.widest <= post.spacing_max + 1e-6:
         return []
     return [

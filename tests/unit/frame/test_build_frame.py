@@ -221,3 +221,15 @@ def test_a_footing_that_would_stand_in_the_wall_is_told():
     assert check.fact("count") == 4
     # Stacked: first post axis 10 + 130 + 52.5 from the wall, clear of it.
     assert "footing-in-wall" not in {c.rule for c in build("stacked", "bearing", "bearing").checks}
+
+
+def test_a_floor_that_leaves_its_beams_one_support_says_so():
+    # Three joists; the setback keeps posts off the outer two, so every beam would ride on the middle one.
+    job = make_job(size=(1500.0, 1200.0))
+    joist = replace(job.frame.joist, spacing_max=678.0)
+    job = replace(job, frame=replace(job.frame, joist=joist, setback=8.0))
+    frame = build_frame(job, make_layout(job), make_yard(job))
+    assert [(c.rule, c.verdict) for c in frame.checks if c.rule == "two-supports"] == [("two-supports", Verdict.FAILS)]
+    on_the_edge = replace(job, frame=replace(job.frame, setback=0.0))
+    checks = build_frame(on_the_edge, make_layout(on_the_edge), make_yard(on_the_edge)).checks
+    assert "two-supports" not in {c.rule for c in checks}

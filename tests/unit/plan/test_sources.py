@@ -24,7 +24,8 @@ def test_a_clause_behind_an_id_is_kept():
 
 
 @pytest.mark.parametrize(
-    "text", ["site.wall[3]", "Enforcement Order (施行令) art. 43-6", "Notice 1024 of 2001 (平13国交告1024) 1; own art. 89"]
+    "text",
+    ["site.wall[3]", "Enforcement Order (施行令) art. 43-6", "Notice 1024 of 2001 (平13国交告1024) 1; own art. 89"],
 )
 def test_clauses_and_places_in_the_job_stay_as_they_are(text):
     assert source_titles(text) == (("", text),)
