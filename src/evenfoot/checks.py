@@ -10,12 +10,17 @@ Fact = tuple[str, str | float]
 
 
 class Verdict(StrEnum):
-    """How a check ended. Silence is never ``ok``."""
+    """How a check ended, the gravest first. Silence is never ``ok``."""
 
-    OK = "ok"
     FAILS = "fails"
     OUTSIDE_RULE = "outside_rule"
     NOT_CHECKED = "not_checked"
+    OK = "ok"
+
+    @property
+    def order(self) -> int:
+        """Return 0 for the gravest verdict, counting up to ``ok``."""
+        return list(Verdict).index(self)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +90,4 @@ def compare(  # noqa: PLR0913 - a check is its facts; every one is keyword-only
 
 def worst(checks: Iterable[Check]) -> Verdict:
     """Return the gravest verdict: fails, then outside_rule, then not_checked, then ok (also for no checks)."""
-    order = (Verdict.FAILS, Verdict.OUTSIDE_RULE, Verdict.NOT_CHECKED)
-    found = {c.verdict for c in checks}
-    return next((v for v in order if v in found), Verdict.OK)
+    return min((c.verdict for c in checks), key=lambda v: v.order, default=Verdict.OK)

@@ -118,3 +118,13 @@ def test_the_language_is_the_option_then_the_locale(monkeypatch):
     assert language_of([]) is Language.JAPANESE
     assert language_of(["--lang", "en"]) is Language.ENGLISH
     assert language_of(["plan", "--lang=ja"]) is Language.JAPANESE
+
+
+def test_the_choices_on_the_command_line_are_those_of_the_rooms_behind_it():
+    """The command line keeps its own copies so that help stays light; they must not drift."""
+    from evenfoot.cli import commands
+    from evenfoot.job import kinds
+    from evenfoot.office import PARTS
+
+    assert commands.PARTS == PARTS
+    assert tuple(s.value for s in kinds.Standard) == commands.STANDARDS

@@ -10,7 +10,7 @@ from typing import Any
 
 import click
 
-from evenfoot.cli.show import check_lines, plan_lines, record_of
+from evenfoot.cli.show import check_lines, plan_lines
 from evenfoot.words import Language, Speaker
 
 STANDARDS = ("japan", "europe", "north-america")
@@ -73,7 +73,16 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
     log: Path | None,
     as_json: bool,
 ) -> int:
-    from evenfoot.office import Request, draw_sheets, falls_short, findings_of, reckon, speaker_for, summarise
+    from evenfoot.office import (
+        Request,
+        draw_sheets,
+        falls_short,
+        findings_of,
+        reckon,
+        record_of,
+        speaker_for,
+        summarise,
+    )
 
     progress = _Progress(speaker)
     plan = reckon(Request(job=job, shop=shop, log=log), on_stage=progress)
@@ -94,7 +103,7 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
 def _check(  # noqa: PLR0913 - one keyword per option of the command
     speaker: Speaker, *, job: Path, standard: str | None, shop: Path | None, log: Path | None, as_json: bool
 ) -> int:
-    from evenfoot.office import Request, falls_short, findings_of, reckon, speaker_for
+    from evenfoot.office import Request, falls_short, findings_of, reckon, record_of, speaker_for
 
     progress = _Progress(speaker)
     plan = reckon(Request(job=job, shop=shop, log=log, standard=standard or ""), on_stage=progress)

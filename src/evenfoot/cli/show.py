@@ -1,12 +1,11 @@
-"""How an answer is shown: three lines first, detail after; and the same as a record for ``--json``."""
+"""How an answer is shown: three lines first, detail after."""
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from evenfoot.words import Speaker
 
@@ -95,14 +94,3 @@ def finding_line(finding: Finding, speaker: Speaker) -> str:
 def money(amount: Decimal, currency: str) -> str:
     """Return an amount with its currency code, thousands apart."""
     return f"{currency} {amount:,}"
-
-
-def record_of(value: object) -> dict[str, Any]:
-    """Return a summary or finding as plain data for JSON; lengths are named in mm, money is a string."""
-    assert dataclasses.is_dataclass(value)
-    assert not isinstance(value, type)
-    names = {"shortest_post": "shortest_post_mm", "longest_post": "longest_post_mm"}
-    return {
-        names.get(k, k): str(v) if isinstance(v, Decimal) else dict(v) if isinstance(v, dict) else v
-        for k, v in ((f.name, getattr(value, f.name)) for f in dataclasses.fields(value))
-    }

@@ -13,7 +13,6 @@ from evenfoot.frame.model import (
     Role,
     Splice,
 )
-from evenfoot.frame.places import even_places
 
 __all__ = [
     "Entry",
@@ -27,5 +26,4 @@ __all__ = [
     "Role",
     "Splice",
     "build_frame",
-    "even_places",
 ]

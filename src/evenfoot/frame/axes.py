@@ -9,6 +9,11 @@ from evenfoot.frame.model import Point3
 from evenfoot.layout import Axis
 
 
+def stretch_of(fall: float) -> float:
+    """Return true length over plan length along a ``fall`` [-]."""
+    return math.sqrt(1.0 + fall * fall)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plane:
     """The plane of the frame's tops: z = top_at_wall - fall y [mm]."""
@@ -19,7 +24,7 @@ class Plane:
     @property
     def stretch(self) -> float:
         """True length over plan length of a timber along y; plumb over square thickness [-]."""
-        return math.sqrt(1.0 + self.fall * self.fall)
+        return stretch_of(self.fall)
 
     def top(self, y: float, below: float = 0.0) -> float:
         """Return the level z at distance y from the wall, ``below`` mm under the tops, square to the plane [mm]."""

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from evenfoot.layout import even_centres
+
 _STEP = 5.0
 """Grid on which a place is looked for when an even place is blocked [mm]."""
 
@@ -24,11 +26,9 @@ def even_places(first: float, last: float, spacing_max: float) -> tuple[float, .
 
     Two places coincide into one when first equals last. Valid: first <= last, spacing_max > 0.
     """
-    run = last - first
-    if run <= 1e-9:
+    if last - first <= 1e-9:
         return (first,)
-    bays = max(1, math.ceil(run / spacing_max - 1e-9))
-    return (*(first + run * i / bays for i in range(bays)), last)
+    return even_centres(first=first, last=last, spacing_max=spacing_max).lines
 
 
 def choose(candidates: Sequence[float], spacing_max: float) -> Places:

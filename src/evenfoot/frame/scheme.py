@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from evenfoot.checks import Check, Verdict
 from evenfoot.errors import Fault, NoSolutionError
-from evenfoot.frame.axes import Axes, Plane
+from evenfoot.frame.axes import Axes, Plane, stretch_of
 from evenfoot.frame.places import Places, choose, clear_places, even_places, split_line
 from evenfoot.geom import as_upright_box
 from evenfoot.job import FloorSpec, Job, MemberSpec, Yard, kinds
@@ -77,8 +77,8 @@ def stands_under_joists(job: Job) -> bool:
 
 def top_plane(floor: FloorSpec, sill: float) -> Plane:
     """Return the plane of the undersides of the boards, ``floor.drop`` and a board under the ``sill`` [mm]."""
-    stretch = math.sqrt(1.0 + floor.fall * floor.fall)
-    return Plane(top_at_wall=sill - floor.drop - floor.board.thickness * stretch, fall=floor.fall)
+    board = floor.board.thickness * stretch_of(floor.fall)
+    return Plane(top_at_wall=sill - floor.drop - board, fall=floor.fall)
 
 
 def _axes(job: Job, layout: Layout) -> Axes:

@@ -2,7 +2,7 @@
 
 from evenfoot.office.actions import PARTS, Request, draw_sheets, reckon, sheet_files, speaker_for, start_job
 from evenfoot.office.answers import Finding, falls_short, findings_of
-from evenfoot.office.record import plan_json, plan_record
+from evenfoot.office.record import plan_json, plan_record, record_of
 from evenfoot.office.summary import Summary, summarise
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "plan_json",
     "plan_record",
     "reckon",
+    "record_of",
     "sheet_files",
     "speaker_for",
     "start_job",

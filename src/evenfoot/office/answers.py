@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from evenfoot.plan import Plan
 from evenfoot.words import Speaker
 
-_GRAVITY = ("fails", "outside_rule", "not_checked", "ok")
 SHORTFALLS = frozenset({"fails", "outside_rule"})
 """Verdicts that make a plan fall short. What is not checked is told, but asks for a person, not for another plan."""
 
@@ -33,7 +32,7 @@ class Finding:
 
 def findings_of(plan: Plan, speaker: Speaker) -> tuple[Finding, ...]:
     """Return every finding of a plan in words, the gravest first, then by how far it is used up."""
-    found = [
+    return tuple(
         Finding(
             verdict=c.verdict.value,
             subject=c.subject,
@@ -48,9 +47,8 @@ def findings_of(plan: Plan, speaker: Speaker) -> tuple[Finding, ...]:
             place=c.place,
             is_confirmed=c.confirmed,
         )
-        for c in plan.checks
-    ]
-    return tuple(sorted(found, key=lambda f: (_GRAVITY.index(f.verdict), -(f.ratio or 0.0))))
+        for c in sorted(plan.checks, key=lambda c: (c.verdict.order, -(c.ratio or 0.0)))
+    )
 
 
 def falls_short(findings: Sequence[Finding]) -> bool:

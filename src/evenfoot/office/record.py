@@ -23,8 +23,12 @@ def plan_record(plan: Plan) -> dict[str, Any]:
 
     Money is a string, so that no cent is lost.
     """
-    record = {"format": FORMAT, **_plain(plan)}
-    record["verdict"] = plan.verdict.value
+    return {"format": FORMAT, **record_of(plan), "verdict": plan.verdict.value}
+
+
+def record_of(value: object) -> dict[str, Any]:
+    """Return any frozen result as plain data, in the same manner as ``plan_record``."""
+    record: dict[str, Any] = _plain(value)
     return record
 
 

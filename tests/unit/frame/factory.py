@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from evenfoot.frame import even_places
 from evenfoot.job import FloorSpec, FrameSpec, Job, MemberSpec, SiteSpec, StockItem, Yard, kinds
 from evenfoot.job.model import BoardSpec, Climate, Crew, Finish, FootingSpec, JointSpec, LoadSpec, Obstacle, Overhang
 from evenfoot.job.shop import Price
-from evenfoot.layout import Axis, Layout
+from evenfoot.layout import Axis, Layout, even_centres
 
 
 def member(width: float, depth: float, spacing: float, where: str) -> MemberSpec:
@@ -110,7 +109,7 @@ def make_layout(job: Job) -> Layout:
     axis = Axis.Y if abs(job.floor.board.direction_deg) <= 45 else Axis.X
     low, high = frame_x if axis is Axis.Y else frame_y
     half = job.frame.joist.width / 2
-    lines = even_places(low + half, high - half, job.frame.joist.spacing_max)
+    lines = even_centres(first=low + half, last=high - half, spacing_max=job.frame.joist.spacing_max).lines
     return Layout(
         outline=job.floor.outline,
         direction_deg=job.floor.board.direction_deg,

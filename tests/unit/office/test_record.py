@@ -13,6 +13,7 @@ import pytest
 
 from evenfoot.checks import Check, Verdict
 from evenfoot.frame import Member
+from evenfoot.office import Finding, Summary
 from evenfoot.office.record import _plain, key_units, unit_of
 from evenfoot.plan import Plan
 
@@ -45,7 +46,7 @@ def reachable(root: type) -> list[type]:
     return found
 
 
-CLASSES = sorted(reachable(Plan), key=lambda c: c.__name__)
+CLASSES = sorted([*reachable(Plan), Summary, Finding], key=lambda c: c.__name__)
 
 
 @pytest.mark.parametrize("cls", CLASSES, ids=lambda c: c.__name__)

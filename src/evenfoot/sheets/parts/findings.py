@@ -12,7 +12,6 @@ from evenfoot.sheets.parts.sources import References, references
 
 MANY = 40
 """More marks than this in one finding get a wider column."""
-ORDER = (Verdict.FAILS, Verdict.OUTSIDE_RULE, Verdict.NOT_CHECKED, Verdict.OK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +38,7 @@ def groups(checks: tuple[Check, ...]) -> tuple[Group, ...]:
         rest = dict.fromkeys(c.subject for c in found if c is not worst and c.subject != worst.subject)
         sources = dict.fromkeys((worst.source, *(c.source for c in found)))
         out.append(Group(worst=worst, others=tuple(rest), sources=tuple(sources)))
-    return tuple(sorted(out, key=lambda g: (ORDER.index(g.worst.verdict), -(g.worst.ratio or 0.0))))
+    return tuple(sorted(out, key=lambda g: (g.worst.verdict.order, -(g.worst.ratio or 0.0))))
 
 
 def _kinds(check: Check) -> tuple[object, ...]:
@@ -158,6 +157,6 @@ def all_checks(bench: Bench) -> Listing:
                 sources.cite((c.source,)),
                 "" if c.confirmed else bench.say("sheet.unconfirmed"),
             )
-            for c in sorted(bench.plan.checks, key=lambda c: ORDER.index(c.verdict))
+            for c in sorted(bench.plan.checks, key=lambda c: c.verdict.order)
         ),
     )

@@ -94,19 +94,25 @@ def _pattern(bench: Bench, flow: Flow, side: TimberSide, widest: float) -> None:
     flow.gap(3.0)
 
 
+CUT_FIELDS = (
+    Field(code="cut"),
+    Field(code="face"),
+    Field(code="from", kind=Kind.CUT),
+    Field(code="to", kind=Kind.CUT),
+    Field(code="depth", kind=Kind.CUT),
+    Field(code="down", kind=Kind.CUT),
+    Field(code="lean", kind=Kind.NUMBER),
+)
+"""What is told of one cut, on the sheet and in the workbook."""
+
+
 def cut_list(bench: Bench, pattern: Pattern) -> Listing:
     """Return the cuts of one pattern, numbered as on its drawing."""
     return Listing(
         code="cuts",
         fields=(
             Field(code="number", kind=Kind.COUNT),
-            Field(code="cut"),
-            Field(code="face"),
-            Field(code="from", kind=Kind.CUT),
-            Field(code="to", kind=Kind.CUT),
-            Field(code="depth", kind=Kind.CUT),
-            Field(code="down", kind=Kind.CUT),
-            Field(code="lean", kind=Kind.NUMBER),
+            *CUT_FIELDS,
             Field(code="with", kind=Kind.MARK),
         ),
         rows=tuple(
@@ -132,13 +138,7 @@ def all_cuts(bench: Bench) -> Listing:
         code="cuts",
         fields=(
             Field(code="mark", kind=Kind.MARK),
-            Field(code="cut"),
-            Field(code="face"),
-            Field(code="from", kind=Kind.CUT),
-            Field(code="to", kind=Kind.CUT),
-            Field(code="depth", kind=Kind.CUT),
-            Field(code="down", kind=Kind.CUT),
-            Field(code="lean", kind=Kind.NUMBER),
+            *CUT_FIELDS,
         ),
         rows=tuple(
             (
