@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evenfoot.checks import Check, Verdict
@@ -226,7 +227,8 @@ def _beam_splices(  # noqa: PLR0913 - the lines on both sides of a splice
     clear = job.frame.joist.width / 2 if job.frame.style is not kinds.Style.STACKED else 0.0
     out: list[tuple[float, ...]] = []
     for index in range(count):
-        supports = [s.b for s in stands if s.beam == index and not any(abs(s.b - b) < clear + 1e-6 for b in joists)]
+        posts = sorted(s.b for s in stands if s.beam == index)
+        supports = [b for b in _inner(posts) if not any(abs(b - j) < clear + 1e-6 for j in joists)]
         avoid = frozenset(out[-1]) if out else frozenset[float]()
         out.append(
             split_line(start=axes.b[0], end=axes.b[1], supports=supports, longest=longest / stretch, avoid=avoid)
@@ -247,6 +249,11 @@ def _joist_splices(
     for turn in range(min(2, count)):
         avoid = frozenset(patterns[-1]) if turn else frozenset[float]()
         patterns.append(
-            split_line(start=axes.j[0], end=axes.j[1], supports=beams, longest=longest / stretch, avoid=avoid)
+            split_line(start=axes.j[0], end=axes.j[1], supports=_inner(beams), longest=longest / stretch, avoid=avoid)
         )
     return tuple(patterns[i % len(patterns)] for i in range(count))
+
+
+def _inner(bearings: Sequence[float]) -> Sequence[float]:
+    """Return the bearings that a line may be spliced over: with the outermost, an end piece would rest on one alone."""
+    return bearings[1:-1]
