@@ -177,6 +177,12 @@ def places_to_walk(skeleton: Skeleton) -> Walk:
     return Walk(spots=tuple(walked), stands_for=tuple(stands_for))
 
 
+def every_place(skeleton: Skeleton) -> tuple[Spot, ...]:
+    """Return every place where a person may be set on the joists, whatever the size of the floor."""
+    rests = skeleton.rests_of()
+    return tuple((t.number, at) for t in skeleton.timbers if t.is_joist for at in _places(t, rests[t.number]))
+
+
 def _places(timber: Timber, rests: Sequence[Rest]) -> list[float]:
     length, depth = timber.member.length, timber.member.depth
     bearings = [r.at for r in rests]

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from evenfoot.errors import Fault
 from evenfoot.frame import Frame, Joint, JointKind, Mark, Member, PostPlace, Role, Splice
 from evenfoot.solvers import grillage
 from evenfoot.strength.standards import Wood
@@ -111,6 +112,11 @@ class Statics:
     def level(self, spot: Spot) -> int:
         """Return the number of the freedom that goes up and down at a place."""
         return int(self.grid.level[self.node(spot)])
+
+    def name_timber(self, fault: Fault) -> Fault:
+        """Return the fault of a node (its number is ``found``) as the fault of the timber that the node lies on."""
+        number = int(np.searchsorted(self.first_node, int(fault.found), side="right")) - 1
+        return replace(fault, where=str(self.skeleton.timbers[number].member.mark), found="")
 
     def elements_at(self, timber: IntArray, at: FloatArray, *, is_before: bool) -> tuple[IntArray, FloatArray]:
         """Return the element and the distance into it [mm] for places on timbers; before or after a node there."""

@@ -11,7 +11,7 @@ import numpy as np
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.errors import NoSolutionError, OutOfRangeError
 from evenfoot.frame import Frame, JointKind, Mark, Role
-from evenfoot.job import Job, kinds
+from evenfoot.job import Job
 from evenfoot.solvers import grillage
 from evenfoot.strength import loads, supports
 from evenfoot.strength.boards import SUBJECT, check_boards, lie
@@ -20,7 +20,7 @@ from evenfoot.strength.findings import Batch, keep_governing
 from evenfoot.strength.model import PostLoad, Sag, Strength
 from evenfoot.strength.sags import check_sags
 from evenfoot.strength.sections import Sections
-from evenfoot.strength.standards import Aim, Bearer, Case, Japan, Practice, Wood
+from evenfoot.strength.standards import Aim, Bearer, Case, Practice, Wood, practice_for
 from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Statics, draw_skeleton, set_nodes
 
 _FRAME_KINDS = ("bending", "shear", "notches", "bearing", "posts", "sag")
@@ -41,7 +41,7 @@ def check_strength(job: Job, frame: Frame, post_heights: Mapping[Mark, float]) -
     ``post_heights`` are clear heights [mm] of all posts of the frame, at or below 0 where a post does not fit.
     A standard that is not built yet gives ``not_checked`` for each kind of check and no loads: they depend on it.
     """
-    practice = _practice(job)
+    practice = practice_for(job)
     if practice is None:
         is_hung = any(j.kind in {JointKind.HANGER, JointKind.BUTT} for j in frame.joints)
         every = ("boards", *_FRAME_KINDS, *(("connections",) if is_hung else ()))
@@ -60,19 +60,6 @@ def _strength(job: Job, reckoned: _Reckoned) -> Strength:
         post_loads=reckoned.post_loads,
         sags=reckoned.sags,
         is_complete=all(c.verdict is not Verdict.NOT_CHECKED for c in reckoned.checks),
-    )
-
-
-def _practice(job: Job) -> Practice | None:
-    if job.standard is not kinds.Standard.JAPAN:
-        return None
-    asked = job.loads
-    return Japan(
-        use=asked.use,
-        wetness=asked.wetness,
-        snow_depth=asked.snow_depth,
-        is_heavy_snow_area=asked.is_heavy_snow_area,
-        person=asked.person,
     )
 
 

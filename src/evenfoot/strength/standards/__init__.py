@@ -1,5 +1,6 @@
 """The design standards behind one interface; each is applied to the loads of one job."""
 
+from evenfoot.strength.standards.choose import practice_for
 from evenfoot.strength.standards.japan import Japan
 from evenfoot.strength.standards.practice import (
     Aim,
@@ -26,4 +27,5 @@ __all__ = [
     "SagRule",
     "Stress",
     "Wood",
+    "practice_for",
 ]

@@ -1,0 +1,21 @@
+"""Which practice a job is checked by."""
+
+from __future__ import annotations
+
+from evenfoot.job import Job, kinds
+from evenfoot.strength.standards.japan import Japan
+from evenfoot.strength.standards.practice import Practice
+
+
+def practice_for(job: Job) -> Practice | None:
+    """Return the practice of the job's standard, applied to its loads; None when that standard is not built yet."""
+    if job.standard is not kinds.Standard.JAPAN:
+        return None
+    asked = job.loads
+    return Japan(
+        use=asked.use,
+        wetness=asked.wetness,
+        snow_depth=asked.snow_depth,
+        is_heavy_snow_area=asked.is_heavy_snow_area,
+        person=asked.person,
+    )
