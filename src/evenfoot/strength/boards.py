@@ -47,7 +47,7 @@ def check_boards(practice: Practice, floor: FloorSpec, wood: Wood, lies: BoardSp
     for case in practice.cases():
         if case.aim is not Aim.STRENGTH or Bearer.FLOOR not in case.decides:
             continue
-        w = (lies.dead + case.area) * pitch
+        w = (case.dead * lies.dead + case.area) * pitch
         bend = one_span.middle_moment(w=w, P=case.point, L=lies.span) / modulus
         shear = practice.shear_stress_factor() * one_span.end_shear(w=w, P=case.point, L=lies.span)
         tip = one_span.overhang_moment(w=w, P=case.point, a=max(lies.tip, 0.0)) / modulus
@@ -86,9 +86,11 @@ def _sag(practice: Practice, floor: FloorSpec, wood: Wood, lies: BoardSpan) -> l
     for case in practice.cases():
         if case.aim is not Aim.SAG:
             continue
-        w = (lies.dead + case.area) * (board.width + board.gap)
+        rule = practice.sag(span=lies.span, is_overhang=False, case=case)
+        if rule is None:
+            continue
+        w = (case.dead * lies.dead + case.area) * (board.width + board.gap)
         sag = one_span.even_sag(w=w, L=lies.span, EI=wood.modulus * second, GA=wood.shear_modulus * area)
-        rule = practice.sag(span=lies.span, is_overhang=False)
         asked = Asked(
             rule="board-sag",
             subject=SUBJECT,

@@ -11,7 +11,7 @@ import numpy as np
 from evenfoot.checks import Check, Fact, Verdict, compare
 from evenfoot.frame import Joint
 from evenfoot.solvers import grillage
-from evenfoot.strength.standards import Bearer, Case, Figure, Practice, Stress
+from evenfoot.strength.standards import Bearer, Case, Figure, Piece, Practice, Stress
 from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Timber
 
 _KEPT = 3
@@ -104,12 +104,11 @@ def word(practice: Practice, asked: Asked) -> Check:
 
 def strengths(practice: Practice, timbers: Sequence[Timber], stress: Stress, case: Case) -> FloatArray:
     """Return the strength of each timber in a case [N/mm2]."""
-    known: dict[tuple[str, str], float] = {}
+    known: dict[Piece, float] = {}
     for t in timbers:
-        key = (t.wood.species, t.wood.grade)
-        if key not in known:
-            known[key] = practice.strength(stress, t.wood, case).value
-    return np.array([known[t.wood.species, t.wood.grade] for t in timbers])
+        if t.wood.piece not in known:
+            known[t.wood.piece] = practice.strength(stress, t.wood, case).value
+    return np.array([known[t.wood.piece] for t in timbers])
 
 
 def decided(timbers: Sequence[Timber], case: Case) -> FloatArray:

@@ -119,15 +119,6 @@ def _widths(timbers: Sequence[Timber], edges: Rectangle) -> list[tuple[float, li
     return [(borders[k + 1] - borders[k], line) for k, (_, line) in enumerate(lines)]
 
 
-def joist_places(frame: Frame) -> tuple[float, ...]:
-    """Return where joist lines lie across the joists [mm], rising."""
-    places: list[float] = []
-    for place in sorted(_across(m) for m in frame.members if m.role is Role.JOIST):
-        if not places or place - places[-1] > _SAME_LINE:
-            places.append(place)
-    return tuple(places)
-
-
 def _across(m: Member) -> float:
     return m.start[0] if m.axis == "y" else m.start[1]
 

@@ -11,7 +11,7 @@ from evenfoot.checks import Check
 from evenfoot.solvers import beam_element
 from evenfoot.strength.findings import Asked, Batch, Places, word
 from evenfoot.strength.model import Sag
-from evenfoot.strength.standards import Figure, Practice
+from evenfoot.strength.standards import Case, Figure, Practice, SagRule
 from evenfoot.strength.statics import FloatArray, IntArray, Statics, Timber
 
 _SAMPLES = 9
@@ -130,8 +130,11 @@ def check_sags(practice: Practice, statics: Statics, batch: Batch) -> tuple[list
     worst: dict[int, tuple[float, Sag]] = {}
     for span, sag, at in find_sags(statics, batch):
         timber = statics.skeleton.timbers[span.timber]
-        check = _check(practice, timber, span, (sag, at, places.at(span.timber, at)), batch)
-        checks.append(check)
+        rule = practice.sag(span=span.length, is_overhang=span.is_overhang, case=batch.case)
+        if rule is None:
+            continue
+        where = (sag, at, places.at(span.timber, at))
+        checks.append(_check(practice, timber, (span, rule), where, batch.case))
         found = Sag(mark=timber.member.mark, case=batch.case.code, sag=sag, span=span.length, at=at)
         share = sag / span.length
         if share > worst.get(span.timber, (-1.0, found))[0]:
@@ -139,9 +142,10 @@ def check_sags(practice: Practice, statics: Statics, batch: Batch) -> tuple[list
     return checks, [found for _, found in worst.values()]
 
 
-def _check(practice: Practice, timber: Timber, span: Span, found: tuple[float, float, str], batch: Batch) -> Check:
-    sag, at, place = found
-    rule = practice.sag(span=span.length, is_overhang=span.is_overhang)
+def _check(
+    practice: Practice, timber: Timber, asked_of: tuple[Span, SagRule], found: tuple[float, float, str], case: Case
+) -> Check:
+    (span, rule), (sag, at, place) = asked_of, found
     # A deep timber needs no check of sag; its number is shown as any other unless it would not pass.
     is_deep = sag > rule.limit and timber.member.depth > rule.shallow
     facts = (
@@ -158,7 +162,7 @@ def _check(practice: Practice, timber: Timber, span: Span, found: tuple[float, f
         demand=rule.shallow if is_deep else sag,
         capacity=Figure(value=timber.member.depth if is_deep else rule.limit, doubts=doubts),
         unit="mm",
-        case=batch.case,
+        case=case,
         place=place,
         remedy="stiffer-joist" if timber.is_joist else "stiffer-beam",
         facts=facts,

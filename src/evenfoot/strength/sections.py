@@ -10,7 +10,7 @@ from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.solvers import beam_element
 from evenfoot.strength.cuts import Cut, Side, clear_parts
 from evenfoot.strength.findings import Asked, Batch, Peak, Places, crossing, decided, strengths, word
-from evenfoot.strength.standards import Case, Notched, Practice, Stress
+from evenfoot.strength.standards import Case, Notch, Notched, Practice, Stress
 from evenfoot.strength.statics import FloatArray, Statics, Timber
 
 ABOUT_NOTHING = 0.05
@@ -39,10 +39,15 @@ class Sections:
         self._owner = np.array([c.timber for c in cuts], dtype=np.int64)
 
     def _notched(self, cut: Cut) -> Notched:
-        m = self._timbers[cut.timber].member
-        if cut.side is Side.CHEEK:
-            return self._practice.notched(width=m.width - cut.notch, depth=m.depth, notch=0.0)
-        return self._practice.notched(width=m.width, depth=m.depth, notch=cut.notch)
+        timber, is_cheek = self._timbers[cut.timber], cut.side is Side.CHEEK
+        m = timber.member
+        depth = 0.0 if is_cheek else cut.notch
+        return self._practice.notched(
+            wood=timber.wood,
+            width=m.width - cut.notch if is_cheek else m.width,
+            depth=m.depth,
+            notch=Notch(depth=depth, length=cut.high - cut.low, is_end=cut.is_end_notch),
+        )
 
     def left(self, number: int) -> Notched:
         """Return what cut ``number`` leaves."""

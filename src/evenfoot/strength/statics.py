@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import bisect
+import itertools
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -12,7 +14,7 @@ import numpy.typing as npt
 from evenfoot.errors import Fault
 from evenfoot.frame import Frame, Joint, JointKind, Mark, Member, PostPlace, Role, Splice
 from evenfoot.solvers import grillage
-from evenfoot.strength.standards import Wood
+from evenfoot.strength.standards import Part, Piece, Wood
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
@@ -23,6 +25,7 @@ SAME = 0.5
 """Places closer than this are one [mm]."""
 _BESIDE = 1.0
 """A second bearing of a timber at the same place is set this much aside [mm]."""
+_LOADED = frozenset({Role.BEAM, Role.JOIST})
 _SHEAR_SHARE = 5.0 / 6.0
 """Share of a rectangle that counts in shear stiffness."""
 
@@ -129,14 +132,50 @@ class Statics:
         return found, at - self.begin[found]
 
 
-def draw_skeleton(frame: Frame, woods: Mapping[tuple[str, str], Wood], post_heights: Mapping[Mark, float]) -> Skeleton:
-    """Return the timbers, posts and rests of a frame; ``woods`` by species and grade."""
+def joist_places(frame: Frame) -> tuple[float, ...]:
+    """Return where joist lines lie across the joists [mm], rising."""
+    places: list[float] = []
+    across = (m.start[0] if m.axis == "y" else m.start[1] for m in frame.members if m.role is Role.JOIST)
+    for place in sorted(across):
+        if not places or place - places[-1] > _BESIDE:
+            places.append(place)
+    return tuple(places)
+
+
+def list_pieces(frame: Frame) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
+    """Return the beams and joists, then the posts, as a standard asks for them; each in the order of the frame."""
+    places = joist_places(frame)
+    pitch = max((b - a for a, b in itertools.pairwise(places)), default=math.inf) if len(places) > 2 else math.inf
     timbers = tuple(
-        Timber(number=k, member=m, wood=woods[m.species, m.strength_grade], level_share=_level_share(m))
-        for k, m in enumerate(m for m in frame.members if m.role in {Role.BEAM, Role.JOIST})
+        Piece(
+            part=Part.JOIST if m.role is Role.JOIST else Part.BEAM,
+            species=m.species,
+            grade=m.strength_grade,
+            width=m.width,
+            depth=m.depth,
+            pitch=pitch if m.role is Role.JOIST else math.inf,
+        )
+        for m in frame.members
+        if m.role in _LOADED
     )
     posts = tuple(
-        Post(place=p, wood=woods[p.species, p.strength_grade], height=post_heights[p.mark]) for p in frame.posts
+        Piece(part=Part.POST, species=p.species, grade=p.strength_grade, width=p.width, depth=p.depth)
+        for p in frame.posts
+    )
+    return timbers, posts
+
+
+def draw_skeleton(frame: Frame, woods: Mapping[Piece, Wood], post_heights: Mapping[Mark, float]) -> Skeleton:
+    """Return the timbers, posts and rests of a frame; ``woods`` for each piece of ``list_pieces``."""
+    pieces, post_pieces = list_pieces(frame)
+    members = (m for m in frame.members if m.role in _LOADED)
+    timbers = tuple(
+        Timber(number=k, member=m, wood=woods[piece], level_share=_level_share(m))
+        for k, (m, piece) in enumerate(zip(members, pieces, strict=True))
+    )
+    posts = tuple(
+        Post(place=p, wood=woods[piece], height=post_heights[p.mark])
+        for p, piece in zip(frame.posts, post_pieces, strict=True)
     )
     number = {t.member.mark: t.number for t in timbers}
     stands = {p.place.mark: k for k, p in enumerate(posts)}

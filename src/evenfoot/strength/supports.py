@@ -39,10 +39,7 @@ class Supports:
         for k, rest in enumerate(rests):
             if rest.post is not None:
                 self._on_post[rest.post, k] = 1.0
-        self._rules = [
-            practice.post(width=p.place.width, depth=p.place.depth, height=p.height) if p.height > 0.0 else None
-            for p in posts
-        ]
+        self._rules = [practice.post(wood=p.wood, height=p.height) if p.height > 0.0 else None for p in posts]
         self.loads: dict[str, FloatArray] = {}
         self.unsettled: list[Case] = []
 
@@ -57,13 +54,13 @@ class Supports:
         """Return the end factors of the upper and the lower timber; 1 for a post, which bears along its grain."""
         upper = self._timbers[rest.upper].member
         beyond = min(rest.at, upper.length - rest.at) - rest.joint.seat / 2.0
-        above = self._practice.end_bearing(beyond=max(0.0, beyond), depth=upper.depth)
+        above = self._practice.end_bearing(beyond=max(0.0, beyond), depth=upper.depth, length=rest.joint.seat)
         if rest.lower is None:
             return above, Figure(value=1.0)
         lower = self._timbers[rest.lower].member
         at = rest.joint.at_lower
         beyond = min(at, lower.length - at) - upper.width / 2.0
-        return above, self._practice.end_bearing(beyond=max(0.0, beyond), depth=lower.depth)
+        return above, self._practice.end_bearing(beyond=max(0.0, beyond), depth=lower.depth, length=upper.width)
 
     def take(self, batch: Batch) -> None:
         """Take in one load case."""
@@ -97,8 +94,10 @@ class Supports:
         rule = self._rules[number]
         if rule is None:
             return Figure(value=np.inf)
-        along = self._practice.strength(Stress.ALONG, self._skeleton.posts[number].wood, case)
-        return Figure(value=along.value * rule.factor.value, doubts=along.doubts + rule.factor.doubts)
+        wood = self._skeleton.posts[number].wood
+        along = self._practice.strength(Stress.ALONG, wood, case)
+        factor = self._practice.buckling(wood=wood, rule=rule, case=case)
+        return Figure(value=along.value * factor.value, doubts=along.doubts + factor.doubts)
 
     def post_loads(self) -> tuple[PostLoad, ...]:
         """Return the force on each post's head in each case, the greatest of a walked one."""
@@ -153,6 +152,15 @@ class Supports:
     def _seat_wood(self, number: int, rest: Rest, lower: int) -> Check:
         beam, load = self._timbers[lower].member, float(self.pressed.asked[number])
         wanted = self._practice.wood_under_seat(load=load)
+        if wanted is None:
+            return Check(
+                subject=beam.mark,
+                rule="housed-seat",
+                verdict=Verdict.NOT_CHECKED,
+                place=crossing(rest.joint),
+                reason="no-rule-in-standard",
+                facts=(("load_n", float(round(load))),),
+            )
         left = beam.depth - rest.joint.seat_depth
         facts: tuple[Fact, ...] = (("load_n", float(round(load))), ("left_mm", left), ("wanted_mm", wanted.value))
         if left > 0.0:
@@ -197,7 +205,7 @@ class Supports:
             rule="slenderness",
             subject=mark,
             demand=rule.slenderness,
-            capacity=Figure(value=rule.limit, doubts=rule.factor.doubts),
+            capacity=Figure(value=rule.limit, doubts=rule.doubts),
             unit="-",
             place=mark,
             remedy="thicker-post",
@@ -299,8 +307,8 @@ def _unsettled(case: Case) -> Check:
 def tall_posts(practice: Practice, posts: Sequence[Post]) -> list[Check]:
     """Return the trade's caution where posts are tall enough that they want ties."""
     limit = practice.tie_height()
-    tall = [p for p in posts if p.height >= limit.value]
-    if not tall:
+    tall = [p for p in posts if limit is not None and p.height >= limit.value]
+    if limit is None or not tall:
         return []
     highest = max(tall, key=lambda p: p.height)
     return [

@@ -10,7 +10,7 @@ import numpy as np
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.errors import NoSolutionError, OutOfRangeError
-from evenfoot.frame import Frame, JointKind, Mark, Role
+from evenfoot.frame import Frame, JointKind, Mark
 from evenfoot.job import Job
 from evenfoot.solvers import grillage
 from evenfoot.strength import loads, supports
@@ -20,8 +20,17 @@ from evenfoot.strength.findings import Batch, keep_governing
 from evenfoot.strength.model import PostLoad, Sag, Strength
 from evenfoot.strength.sags import check_sags
 from evenfoot.strength.sections import Sections
-from evenfoot.strength.standards import Aim, Bearer, Case, Practice, Wood, practice_for
-from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Statics, draw_skeleton, set_nodes
+from evenfoot.strength.standards import Aim, Bearer, Case, Part, Piece, Practice, Wood, practice_for
+from evenfoot.strength.statics import (
+    FloatArray,
+    Skeleton,
+    Spot,
+    Statics,
+    draw_skeleton,
+    joist_places,
+    list_pieces,
+    set_nodes,
+)
 
 _FRAME_KINDS = ("bending", "shear", "notches", "bearing", "posts", "sag")
 _COLUMNS = 1_500_000
@@ -80,11 +89,18 @@ def _unknown_wood(kind: str, error: OutOfRangeError) -> Check:
 
 def _reckon_boards(practice: Practice, job: Job, frame: Frame) -> tuple[Check, ...]:
     board = job.floor.board
+    piece = Piece(
+        part=Part.BOARD,
+        species=board.species,
+        grade=board.strength_grade,
+        width=board.width,
+        depth=board.thickness,
+    )
     try:
-        wood = practice.wood(species=board.species, grade=board.strength_grade)
+        wood = practice.wood(piece)
     except OutOfRangeError as error:
         return (_unknown_wood("boards", error),)
-    places = loads.joist_places(frame)
+    places = joist_places(frame)
     lies = lie(
         floor=job.floor,
         joist_axis=frame.joist_axis,
@@ -95,12 +111,10 @@ def _reckon_boards(practice: Practice, job: Job, frame: Frame) -> tuple[Check, .
 
 
 def _reckon_frame(practice: Practice, job: Job, frame: Frame, post_heights: Mapping[Mark, float]) -> _Reckoned:
-    used = {(m.species, m.strength_grade) for m in frame.members if m.role is not Role.BLOCK}
-    used |= {(p.species, p.strength_grade) for p in frame.posts}
-    woods: dict[tuple[str, str], Wood] = {}
-    for species, grade in sorted(used):
+    woods: dict[Piece, Wood] = {}
+    for piece in dict.fromkeys(itertools.chain(*list_pieces(frame))):
         try:
-            woods[species, grade] = practice.wood(species=species, grade=grade)
+            woods[piece] = practice.wood(piece)
         except OutOfRangeError as error:
             return _Reckoned(checks=tuple(_unknown_wood(kind, error) for kind in _FRAME_KINDS))
     skeleton = draw_skeleton(frame, woods, post_heights)
@@ -139,16 +153,17 @@ def _solve(
     dead = Case(code="dead", aim=Aim.REPORT, decides=frozenset(Bearer), area=0.0, lasts="long")
     cases = practice.cases()
     even = [dead, *(c for c in cases if c.point == 0.0)]
-    area = np.array([share.dead + c.area for c in even])
-    lines = share.own[:, None] + share.line[:, None] * area
+    dead_share = np.array([c.dead for c in even])
+    area = np.array([c.dead * share.dead + c.area for c in even])
+    lines = share.own[:, None] * dead_share + share.line[:, None] * area
     solved = grillage.respond(prepared, _on_levels(statics, share, area), lines)
     for k, case in enumerate(even):
         yield Batch(case=case, response=solved.column(k), even=lines[:, k : k + 1])
     width = max(1, _COLUMNS // len(share.own))
     for case in (c for c in cases if c.point > 0.0):
         for chunk in _chunks(spots, width):
-            area = np.full(len(chunk), share.dead + case.area)
-            lines = share.own[:, None] + share.line[:, None] * area
+            area = np.full(len(chunk), case.dead * share.dead + case.area)
+            lines = case.dead * share.own[:, None] + share.line[:, None] * area
             forces = _on_levels(statics, share, area)
             forces[[statics.level(s) for s in chunk], np.arange(len(chunk))] += case.point
             solved = grillage.respond(prepared, forces, lines)

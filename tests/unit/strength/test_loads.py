@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from itertools import chain
 from pathlib import Path
 
 import pytest
@@ -15,7 +16,7 @@ from evenfoot.frame import JointKind, Member, Role
 from evenfoot.strength import check_strength, loads
 from evenfoot.strength.cuts import Side, find_cuts
 from evenfoot.strength.standards import Japan
-from evenfoot.strength.statics import draw_skeleton, set_nodes
+from evenfoot.strength.statics import draw_skeleton, list_pieces, set_nodes
 
 UNIT = 6.0e-6
 WIDE = Plan(joists=(0.0, 300.0, 900.0, 1250.0), posts=(0.0, 600.0, 1250.0), run=(-22.5, 1272.5))
@@ -28,7 +29,7 @@ def practice():
 
 def statics_of(plan):
     frame = make_frame(plan)
-    woods = {("hinoki", "ungraded"): practice().wood(species="hinoki", grade="ungraded")}
+    woods = {piece: practice().wood(piece) for piece in chain(*list_pieces(frame))}
     skeleton = draw_skeleton(frame, woods, heights(frame))
     return frame, skeleton, set_nodes(skeleton, loads.places_to_walk(skeleton).spots)
 
@@ -136,7 +137,7 @@ def test_joists_in_pieces_between_three_beams_share_the_boards_over_the_middle_o
     area = (1250.0 + 45.0) * (2210.0 + 105.0)
     by_case = [sum(p.force for p in strength.post_loads if p.case == case) for case in ("dead", "long")]
     assert by_case[1] - by_case[0] == pytest.approx(1300e-6 * area, rel=1e-9)
-    woods = {("hinoki", "ungraded"): practice().wood(species="hinoki", grade="ungraded")}
+    woods = {piece: practice().wood(piece) for piece in chain(*list_pieces(cut))}
     statics = set_nodes(draw_skeleton(cut, woods, heights(cut)), ())
     share = loads.share_loads(cut, make_job().floor, statics, UNIT)
     middle = next(t for t in statics.skeleton.timbers if t.member.mark.startswith("2A"))

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import chain
+
 from evenfoot.errors import OutOfRangeError
-from evenfoot.frame import Frame, Role
-from evenfoot.strength.standards import Figure, Practice, Wood
+from evenfoot.frame import Frame
+from evenfoot.strength.standards import Figure, Piece, Practice, Wood
+from evenfoot.strength.statics import list_pieces
 from evenfoot.tables import strength_jp
 
 MODULUS = 8000.0
@@ -13,25 +16,29 @@ SHEAR_MODULUS = 500.0
 """Mean shear modulus where none is known [N/mm2]. Source: EN 338:2016, table 1, class C16."""
 
 
-def woods_of(practice: Practice | None, frame: Frame) -> dict[tuple[str, str], Wood]:
-    """Return the wood of each species and grade in the frame's timbers and posts.
+def woods_of(practice: Practice | None, frame: Frame) -> dict[Piece, Wood]:
+    """Return the wood of each piece in the frame's timbers and posts.
 
     Where there is no practice, or it does not know the wood, the stiffness is that of common softwood (``MODULUS``)
     and ``doubts`` says so.
     """
-    used = {(m.species, m.strength_grade) for m in frame.members if m.role is not Role.BLOCK}
-    used |= {(p.species, p.strength_grade) for p in frame.posts}
-    return {(species, grade): _wood(practice, species, grade) for species, grade in sorted(used)}
+    return {piece: _wood(practice, piece) for piece in dict.fromkeys(chain(*list_pieces(frame)))}
 
 
-def _wood(practice: Practice | None, species: str, grade: str) -> Wood:
+def _wood(practice: Practice | None, piece: Piece) -> Wood:
     if practice is not None:
         try:
-            return practice.wood(species=species, grade=grade)
+            return practice.wood(piece)
         except OutOfRangeError:
             pass
-    doubts = (f"{species} {grade} E_0",)
-    return Wood(species=species, grade=grade, modulus=MODULUS, shear_modulus=SHEAR_MODULUS, doubts=doubts)
+    return Wood(
+        piece=piece,
+        species=piece.species,
+        grade=piece.grade,
+        modulus=MODULUS,
+        shear_modulus=SHEAR_MODULUS,
+        doubts=(f"{piece.species} {piece.grade} E_0",),
+    )
 
 
 def unit_weight_of(practice: Practice | None) -> Figure:

@@ -1,5 +1,7 @@
 """The Japanese practice applied to one job: its load cases, allowable stresses, and limits (notes 041, 042 and 044)."""
 
+# ruff: noqa: ARG002 - one interface for all standards, and not each needs every argument
+
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
@@ -13,7 +15,9 @@ from evenfoot.strength.standards.practice import (
     Bearer,
     Case,
     Figure,
+    Notch,
     Notched,
+    Piece,
     PostRule,
     SagRule,
     Stress,
@@ -87,12 +91,13 @@ class Japan:
         """Wet timber [N/mm3]."""
         return _figure("dead.wet-timber", scale=_PER_M3)
 
-    def wood(self, *, species: str, grade: str) -> Wood:
+    def wood(self, piece: Piece) -> Wood:
         """Return the wood with the shear modulus E/15; raises OutOfRangeError when the notice does not list it."""
-        row = strength_jp.wood_strength(species=species, grade=grade)
+        row = strength_jp.wood_strength(species=piece.species, grade=piece.grade)
         share = strength_jp.factor("shear.modulus")
         doubts = () if row.is_stiffness_confirmed else (f"{row.species} E_0",)
         return Wood(
+            piece=piece,
             species=row.species,
             grade=row.grade,
             modulus=row.modulus,
@@ -150,11 +155,11 @@ class Japan:
         """Return 1.5 [-], the greatest over the mean shear stress of a rectangle."""
         return beams.shear_stress(Q=1.0, A_e=1.0)
 
-    def notched(self, *, width: float, depth: float, notch: float) -> Notched:
+    def notched(self, *, wood: Wood, width: float, depth: float, notch: Notch) -> Notched:
         """Return what the institute's notch rules leave; no pulled section beyond h/3."""
         limit = depth * sections.NOTCH_SHARE
-        is_within = notch <= limit
-        cut = {"b": width, "h": depth, "n": notch}
+        is_within = notch.depth <= limit
+        cut = {"b": width, "h": depth, "n": notch.depth}
         return Notched(
             limit=limit,
             modulus=sections.notched_modulus_compression(**cut),
@@ -163,33 +168,36 @@ class Japan:
             pulled_area=sections.notched_area_tension(**cut) if is_within else None,
         )
 
-    def end_bearing(self, *, beyond: float, depth: float) -> Figure:
+    def end_bearing(self, *, beyond: float, depth: float, length: float) -> Figure:
         """Return 0.8 when less wood than the depth lies beyond the bearing, else 1 [-]."""
         reach, end = strength_jp.factor("bearing.end-reach"), strength_jp.factor("bearing.end")
         is_end = bearing.is_end_bearing(beyond=beyond, h=depth, reach=reach.value)
         return Figure(value=end.value if is_end else 1.0, doubts=_doubts((reach, end)))
 
-    def wood_under_seat(self, *, load: float) -> Figure:
+    def wood_under_seat(self, *, load: float) -> Figure | None:
         """Return 30 mm, or 60 mm from 4 kN."""
         least, heavy = strength_jp.factor("seat.wood-under"), strength_jp.factor("seat.wood-under-heavy")
         limit = strength_jp.factor("seat.heavy")
         value = bearing.wood_under_seat(N=load, least=least.value, heavy=heavy.value, N_heavy=limit.value)
         return Figure(value=value, doubts=_doubts((least, heavy, limit)))
 
-    def post(self, *, width: float, depth: float, height: float) -> PostRule:
-        """Return the post's buckling over twice its clear height: nothing in the job says that its top is held."""
+    def post(self, *, wood: Wood, height: float) -> PostRule:
+        """Return the slenderness over twice the clear height: nothing in the job says that the post's top is held."""
         free, limit = strength_jp.factor("post.free-top"), strength_jp.factor("slenderness.post")
         length = free.value * height
-        slender = columns.slenderness(l_k=length, i=columns.radius_of_gyration(b=width, h=depth))
+        slender = columns.slenderness(l_k=length, i=columns.radius_of_gyration(b=wood.piece.width, h=wood.piece.depth))
         doubts = _doubts((free,)) + (("eta above 100",) if slender > 100.0 else ())
-        factor = Figure(value=columns.buckling_factor(lambda_=slender), doubts=doubts)
-        return PostRule(slenderness=slender, limit=limit.value, factor=factor, length=length)
+        return PostRule(slenderness=slender, limit=limit.value, length=length, doubts=doubts)
 
-    def tie_height(self) -> Figure:
+    def buckling(self, *, wood: Wood, rule: PostRule, case: Case) -> Figure:
+        """Return eta [-]."""
+        return Figure(value=columns.buckling_factor(lambda_=rule.slenderness), doubts=rule.doubts)
+
+    def tie_height(self) -> Figure | None:
         """Return 600 mm."""
         return _figure("post.tie-from")
 
-    def sag(self, *, span: float, is_overhang: bool) -> SagRule:
+    def sag(self, *, span: float, is_overhang: bool, case: Case) -> SagRule | None:
         """Return L/250 after creep; deeper than L/12 needs no check; the trade's L/300 and 20 mm beside it."""
         return _sag_rule(span, is_overhang)
 

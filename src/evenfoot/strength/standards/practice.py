@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -47,10 +48,36 @@ class Figure:
     doubts: tuple[str, ...] = ()
 
 
+class Part(StrEnum):
+    """What a timber is in the floor."""
+
+    BOARD = "board"
+    JOIST = "joist"
+    BEAM = "beam"
+    POST = "post"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A timber as a standard asks for it: what it is, the job's wood and grade, and its section [mm].
+
+    ``pitch`` is the widest distance between centres of three or more like it side by side under the boards [mm];
+    without end for a timber that stands alone.
+    """
+
+    part: Part
+    species: str
+    grade: str
+    width: float
+    depth: float
+    pitch: float = math.inf
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wood:
-    """One species and grade as the standard knows it: stiffness [N/mm2]."""
+    """A piece as the standard knows it: its own names of wood and grade, stiffness [N/mm2]."""
 
+    piece: Piece
     species: str
     grade: str
     modulus: float
@@ -60,7 +87,7 @@ class Wood:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """One load case. Dead load is always in it.
+    """One load case. Dead load is always in it, ``dead`` times [-].
 
     ``code`` is ``case.<code>`` in the catalogue; ``area`` is live and snow load on the boards [N/mm2 of plan];
     ``point`` a load that is walked over the floor [N], 0 when there is none; ``lasts`` the standard's own word for
@@ -73,7 +100,17 @@ class Case:
     area: float
     lasts: str
     point: float = 0.0
+    dead: float = 1.0
     doubts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notch:
+    """What is cut out of a timber's top or underside [mm]; ``is_end`` where its end rests or bears on the notch."""
+
+    depth: float
+    length: float
+    is_end: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,13 +130,12 @@ class Notched:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PostRule:
-    """How slender a post is against the standard's limit [-], and what buckling leaves of its strength [-]."""
+    """How slender a post is against the standard's limit [-], over the length that it may buckle over [mm]."""
 
     slenderness: float
     limit: float
-    factor: Figure
     length: float
-    """Length that it may buckle over [mm]."""
+    doubts: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,8 +169,8 @@ class Practice(Protocol):
         """Weight of wet timber [N/mm3]."""
         ...
 
-    def wood(self, *, species: str, grade: str) -> Wood:
-        """Return the wood; raises OutOfRangeError when the standard does not know it."""
+    def wood(self, piece: Piece) -> Wood:
+        """Return the piece as the standard knows it; raises OutOfRangeError when it does not."""
         ...
 
     def cases(self) -> tuple[Case, ...]:
@@ -153,26 +189,30 @@ class Practice(Protocol):
         """Return the greatest shear stress over the mean one [-]."""
         ...
 
-    def notched(self, *, width: float, depth: float, notch: float) -> Notched:
-        """Return what a notch of this depth leaves."""
+    def notched(self, *, wood: Wood, width: float, depth: float, notch: Notch) -> Notched:
+        """Return what a notch leaves of a section of this wood; ``width`` may be less than the piece's own."""
         ...
 
-    def end_bearing(self, *, beyond: float, depth: float) -> Figure:
-        """Return the factor on strength across the grain with ``beyond`` mm of wood past the bearing [-]."""
+    def end_bearing(self, *, beyond: float, depth: float, length: float) -> Figure:
+        """Return the factor on strength across the grain of a bearing so long, ``beyond`` mm of wood past it [-]."""
         ...
 
-    def wood_under_seat(self, *, load: float) -> Figure:
-        """Return the depth of wood wanted under a seat cut into a beam's side [mm]."""
+    def wood_under_seat(self, *, load: float) -> Figure | None:
+        """Return the depth of wood wanted under a seat cut into a beam's side [mm]; None where there is no rule."""
         ...
 
-    def post(self, *, width: float, depth: float, height: float) -> PostRule:
-        """Return how a post of this clear height stands."""
+    def post(self, *, wood: Wood, height: float) -> PostRule:
+        """Return how slender a post of this clear height is."""
         ...
 
-    def tie_height(self) -> Figure:
-        """Return the post height from which the trade ties posts together [mm]."""
+    def buckling(self, *, wood: Wood, rule: PostRule, case: Case) -> Figure:
+        """Return what buckling leaves of a post's strength along the grain in this case [-]."""
         ...
 
-    def sag(self, *, span: float, is_overhang: bool) -> SagRule:
-        """Return how far a span, or an overhang of this length, may sag."""
+    def tie_height(self) -> Figure | None:
+        """Return the post height from which the trade ties posts together [mm]; None where it names none."""
+        ...
+
+    def sag(self, *, span: float, is_overhang: bool, case: Case) -> SagRule | None:
+        """Return how far a span, or an overhang of this length, may sag; None where this case asks nothing of it."""
         ...
