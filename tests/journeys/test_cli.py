@@ -30,7 +30,7 @@ def test_a_new_job_plans_at_once(tmp_path, capsys, standard):
     answer = json.loads(capsys.readouterr().out)
     assert answer["posts"] > 0
     record = json.loads((tmp_path / "new" / "out" / "plan.json").read_text(encoding="utf-8"))
-    assert len(record["posts"]["cuts"]) == answer["posts"]
+    assert sum(cut["rough_length_mm"] > 0 for cut in record["posts"]["cuts"]) == answer["posts"]
 
 
 def test_a_new_job_overwrites_nothing(tmp_path, capsys):

@@ -65,7 +65,7 @@ def find_faces(job: Job, built: Built) -> Iterator[Faces]:
         cuts.setdefault(cut.member, []).append(cut)
     for member in built.frame.members:
         yield member_faces(member, cuts.get(member.mark, ()))
-    for post in built.posts.cuts:
+    for post in (cut for cut in built.posts.cuts if cut.is_cut):
         yield stick_faces(post.width, post.depth, post.length, is_seen=job.frame.post.is_seen)
 
 

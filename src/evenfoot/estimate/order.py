@@ -129,7 +129,7 @@ def _finish(needs: Needs) -> Iterator[OrderLine]:
 
 
 def _footings(needs: Needs) -> Iterator[OrderLine]:
-    count = len(needs.built.posts.cuts)
+    count = sum(cut.is_cut for cut in needs.built.posts.cuts)
     if count:
         each = needs.shop.footing
         price = money(each.low * count, each.high * count, needs.shop.currency)

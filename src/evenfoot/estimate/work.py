@@ -77,7 +77,8 @@ def _work(task: str, quantity: float, learned: dict[str, float], *, in_hardwood:
 
 def _count(q: Quantities) -> Iterator[tuple[str, float]]:
     """Give every task with its quantity, in the order of the work."""
-    frame, layout, posts = q.built.frame, q.built.layout, q.built.posts
+    frame, layout = q.built.frame, q.built.layout
+    posts = float(_posts(q.built))
     joints = [j.kind for j in frame.joints]
     footing = q.job.frame.footing
     is_scribed = footing.kind is kinds.Footing.STONE and not footing.is_bedded_level
@@ -87,9 +88,9 @@ def _count(q: Quantities) -> Iterator[tuple[str, float]]:
     yield "housing", float(joints.count(JointKind.HOUSING))
     yield "coat-before", math.fsum(c.area for c in q.coats if c.when == BEFORE and c.face != END_GRAIN)
     yield "seal-end", float(_ends(q.built) * plan_coats(q.job).end_grain)
-    yield "footing", float(len(posts.cuts))
-    yield "scribe-foot", float(len(posts.cuts)) if is_scribed else 0.0
-    yield "post-seat", float(len(posts.cuts))
+    yield "footing", posts
+    yield "scribe-foot", posts if is_scribed else 0.0
+    yield "post-seat", posts
     yield "frame-joist", _frame_area(layout)
     yield "hanger", _frame_area(layout) if JointKind.HANGER in joints else 0.0
     yield "rip-metre", math.fsum(p.length for p in layout.pieces if p.is_ripped) / 1000.0
@@ -102,8 +103,13 @@ def _count(q: Quantities) -> Iterator[tuple[str, float]]:
     yield "coat-laid", math.fsum(c.area for c in q.coats if c.when == AFTER)
 
 
+def _posts(built: Built) -> int:
+    """Return how many posts there are to cut; one that does not fit is a finding, not work."""
+    return sum(cut.is_cut for cut in built.posts.cuts)
+
+
 def _ends(built: Built) -> int:
-    return 2 * (len(built.layout.pieces) + len(built.frame.members) + len(built.posts.cuts))
+    return 2 * (len(built.layout.pieces) + len(built.frame.members) + _posts(built))
 
 
 def _planed_volume(built: Built) -> float:

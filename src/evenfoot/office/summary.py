@@ -36,7 +36,7 @@ class Summary:
 
 def summarise(plan: Plan) -> Summary:
     """Return the plan in a few numbers."""
-    lengths = [c.length for c in plan.posts.cuts]
+    lengths = [c.length for c in plan.posts.cuts if c.is_cut]
     counts: dict[str, int] = {}
     for check in plan.checks:
         counts[check.verdict.value] = counts.get(check.verdict.value, 0) + 1

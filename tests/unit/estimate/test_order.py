@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from estimate_factory import fixing_item, make_built, make_job, make_shop, price, section, stick
+from estimate_factory import fixing_item, make_built, make_job, make_shop, price, replace, section, stick
 
 from evenfoot.checks import Verdict
 from evenfoot.errors import OutOfRangeError
@@ -144,3 +144,16 @@ def test_a_stick_without_a_price_is_named_by_its_section():
     assert len(said) == 1
     assert "90x105 × 1" in said[0]
     assert lines(estimate, "timber")[0].price.high == Decimal(0)
+
+
+def test_a_post_that_does_not_fit_gets_no_footing_no_work_and_no_finish():
+    job = make_job()
+    built = make_built(job)
+    first, *others = built.posts.cuts
+    without = replace(built, posts=replace(built.posts, cuts=(replace(first, length=-40.0, rough_length=0.0), *others)))
+    before, after = price_job(job, make_shop(), built), price_job(job, make_shop(), without)
+    assert lines(before, "footing")[0].quantity == len(others) + 1
+    assert lines(after, "footing")[0].quantity == len(others)
+    done = {w.task: w.quantity for w in after.work}
+    assert (done["footing"], done["post-seat"]) == (len(others), len(others))
+    assert sum(c.area for c in after.coats) < sum(c.area for c in before.coats)
