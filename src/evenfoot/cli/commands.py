@@ -1,4 +1,4 @@
-"""The commands: new, plan, check."""
+"""The commands: new, plan, check, and the group set."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Any
 
 import click
 
+from evenfoot.cli.setting import build_set
 from evenfoot.cli.show import check_lines, plan_lines
 from evenfoot.words import Language, Speaker
 
@@ -46,6 +47,7 @@ def build(speaker: Speaker) -> click.Group:
     only = click.Option(["--only"], type=click.Choice(PARTS), multiple=True, help=text("only"))
     add("plan", _plan, job, out, only, *files)
     add("check", _check, job, _standard(text("standard"), default=None), *files)
+    group.add_command(build_set(speaker, [as_json, lang]))
     return group
 
 

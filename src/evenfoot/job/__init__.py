@@ -3,13 +3,14 @@
 What is done to the files themselves (begin, change, describe, read from a text) is in ``files``.
 """
 
-from evenfoot.job import files, kinds, shop
-from evenfoot.job.files import read_job, read_log, read_shop
+from evenfoot.job import files, kinds
+from evenfoot.job.files import read_job, read_shop
+from evenfoot.job.log import Log, LogLine
 from evenfoot.job.model import FloorSpec, FrameSpec, Job, MemberSpec, SiteSpec
-from evenfoot.job.shop import Log, Shop, StockItem, Yard
+from evenfoot.job.shop import Shop, StockItem, Yard
 from evenfoot.job.shopfile import yard_for
 
-LogLine = shop.LogLine
+read_log = files.read_log
 job_template = files.job_template
 parse_job = files.parse_job
 
@@ -18,6 +19,7 @@ __all__ = [
     "FrameSpec",
     "Job",
     "Log",
+    "LogLine",
     "MemberSpec",
     "Shop",
     "SiteSpec",
@@ -26,7 +28,6 @@ __all__ = [
     "files",
     "kinds",
     "read_job",
-    "read_log",
     "read_shop",
     "yard_for",
 ]

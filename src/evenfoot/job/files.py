@@ -1,19 +1,22 @@
 """Everything that is done to job, shop and log files, by one name: read, begin, change, describe."""
 
-from evenfoot.job.file.describe import job_keys, job_schema, shop_keys
+from evenfoot.job.file.describe import job_keys, job_schema, log_keys, log_kinds, shop_keys
 from evenfoot.job.file.editing import edit_job
 from evenfoot.job.file.faults import located
 from evenfoot.job.file.writing import job_template
-from evenfoot.job.logfile import parse_log, read_log
+from evenfoot.job.logfile import append_log, parse_log, read_log
 from evenfoot.job.parse import parse_job, read_job
 from evenfoot.job.shopfile import parse_shop, read_shop, shop_template
 
 __all__ = [
+    "append_log",
     "edit_job",
     "job_keys",
     "job_schema",
     "job_template",
     "located",
+    "log_keys",
+    "log_kinds",
     "parse_job",
     "parse_log",
     "parse_shop",

@@ -1,4 +1,4 @@
-"""The shop, shared by all jobs: stock with dated prices, offcut rack, saw, rates; and the log of one job."""
+"""The shop, shared by all jobs: stock with dated prices, offcut rack, saw, rates."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from evenfoot.errors import Fault
 from evenfoot.job.kinds import Look, PriceBy
 
 
@@ -99,32 +98,6 @@ class Shop:
     """Learned hours per unit by task id of the labour table; they replace the table's typical value."""
     is_sample: bool = False
     """True for a shop that ships with Evenfoot: its prices are samples that nobody was asked for."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LogLine:
-    """One fact written down on site; a later line on the same thing supersedes an earlier one."""
-
-    time: str
-    what: str
-    """``level`` (ground level z at x, y), ``post-gap`` (clear gap from footing top to the timber above)."""
-    mark: str
-    """The post or point that it is about."""
-    x: float | None
-    y: float | None
-    value: float
-    accuracy: float | None
-    """+- mm, 19 times in 20; None = the site's default."""
-    where: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Log:
-    """The readings of one job, in the order that they were written down."""
-
-    lines: tuple[LogLine, ...]
-    notes: tuple[Fault, ...] = ()
-    """What was passed over while reading: a last line that was cut off in the middle."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

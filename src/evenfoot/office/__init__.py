@@ -1,9 +1,13 @@
 """What a person can ask for, one function each; no carpentry here."""
 
+from evenfoot.office import record, setting
 from evenfoot.office.actions import PARTS, Request, draw_sheets, reckon, sheet_files, speaker_for, start_job
 from evenfoot.office.answers import Finding, falls_short, findings_of
-from evenfoot.office.record import plan_json, plan_record, record_of
+from evenfoot.office.record import record_of
 from evenfoot.office.summary import Summary, summarise
+
+plan_json = record.plan_json
+plan_record = record.plan_record
 
 __all__ = [
     "PARTS",
@@ -13,10 +17,9 @@ __all__ = [
     "draw_sheets",
     "falls_short",
     "findings_of",
-    "plan_json",
-    "plan_record",
     "reckon",
     "record_of",
+    "setting",
     "sheet_files",
     "speaker_for",
     "start_job",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from evenfoot.errors import EvenfootError, Fault, StoreError
-from evenfoot.job import files, kinds, read_job, read_log, read_shop
+from evenfoot.job import files, kinds, read_job, read_shop
 from evenfoot.office.files import write_all
 from evenfoot.office.record import plan_json
 from evenfoot.plan import Plan, make_plan
@@ -51,7 +51,7 @@ def reckon(request: Request, *, on_stage: Callable[[str], None] | None = None) -
     log = request.log
     if log is None and (request.job.parent / "log.jsonl").exists():
         log = request.job.parent / "log.jsonl"
-    shop, readings = read_shop(request.shop, standard=job.standard), read_log(log)
+    shop, readings = read_shop(request.shop, standard=job.standard), files.read_log(log)
     try:
         return make_plan(job, shop, readings, on_stage=on_stage)
     except EvenfootError as error:

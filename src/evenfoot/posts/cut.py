@@ -53,7 +53,7 @@ def measured_gaps(log: Log, *, accuracy: float) -> Mapping[str, Gap]:
 
     Raises: JobFileError (``gap-not-positive``, ``accuracy-not-positive``) with every such line.
     """
-    lines = [line for line in log.lines if line.what == "post-gap"]
+    lines = [line for line in log.standing if line.what == "post-gap"]
     faults = [
         Fault(where=line.where, code="gap-not-positive", found=f"{line.value:g} mm", allowed="> 0 mm")
         for line in lines

@@ -114,7 +114,7 @@ def _from_station(site: SiteSpec, number: int, closing: ClosingError | None) -> 
 
 def _from_log(site: SiteSpec, log: Log, standing: list[Reading]) -> Iterator[Reading]:
     """Yield the levels of the log; one without a place stands where the reading of its name in ``standing`` stands."""
-    for line in log.lines:
+    for line in log.standing:
         if line.what != "level":
             continue
         x, y = line.x, line.y

@@ -123,11 +123,22 @@ def test_the_least_file_in_the_manual_is_read():
 
 
 def test_the_log_in_the_manual_is_read():
-    assert len(files.parse_log(MANUAL.split("```json\n")[1].split("```")[0]).lines) == 2
+    log = files.parse_log(MANUAL.split("```json\n")[1].split("```")[0])
+    assert len(log.lines) == 4
+    assert log.notes == ()
+    assert [line.what for line in log.standing] == ["level", "post-gap"]
+
+
+def test_every_key_and_kind_of_the_log_stands_in_the_manual():
+    told = MANUAL.split("# The log\n")[1]
+    for word in (*files.log_keys(), *files.log_kinds()):
+        assert f"`{word}`" in told, word
+    for kind in files.log_kinds():
+        assert f"| `{kind}` |" in told, kind
 
 
 def test_the_manual_names_no_key_that_there_is_not():
-    known = {*files.job_keys(), *files.shop_keys()}
+    known = {*files.job_keys(), *files.shop_keys(), *files.log_keys(), *files.log_kinds()}
     for row in MANUAL.splitlines():
         key = re.match(r"\| `([a-z_]+(?:\.[a-z_]+)*)` \|", row)
         if key:

@@ -10,6 +10,8 @@ from pydantic import BaseModel
 
 from evenfoot.job.file.defaults import defaults
 from evenfoot.job.file.faults import table_in
+from evenfoot.job.file.log_kinds import LOG_KINDS
+from evenfoot.job.file.log_tables import LogRow
 from evenfoot.job.file.shop_tables import ShopFile
 from evenfoot.job.file.tables import JobFile
 from evenfoot.job.kinds import Standard
@@ -31,6 +33,16 @@ def job_schema() -> dict[str, Any]:
             key.pop("title", None)
             key.pop("default", None)
     return {"$schema": DIALECT, **schema, "title": "Evenfoot job"}
+
+
+def log_keys() -> tuple[str, ...]:
+    """Return the keys that a line of a log may have."""
+    return tuple(LogRow.model_fields)
+
+
+def log_kinds() -> tuple[str, ...]:
+    """Return the kinds of fact that a log may hold."""
+    return tuple(LOG_KINDS)
 
 
 def _needed(title: str) -> frozenset[str]:

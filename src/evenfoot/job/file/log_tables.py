@@ -11,10 +11,9 @@ from pydantic import BeforeValidator, Field, ValidationInfo
 
 from evenfoot.errors import Fault
 from evenfoot.job.file.common import Coordinate, Table
-from evenfoot.job.file.fields import Length, Text, fault
+from evenfoot.job.file.fields import Figure, Length, Text, fault
+from evenfoot.job.file.log_kinds import LOG_KINDS
 from evenfoot.job.file.sense import Say
-
-KINDS = ("level", "post-gap")
 
 
 def _time(value: Any) -> str:  # noqa: ANN401 - whatever the file holds
@@ -35,34 +34,39 @@ Plain = BeforeValidator(_number)
 """Keys that say mm hold numbers, never text with another unit."""
 
 Millimetres = Annotated[Fraction, Length(low=-100_000, high=100_000), Plain]
+Words = Annotated[str, Text(longest=40, shortest=0)]
 
 
 class LogRow(Table):
     """One line of the log."""
 
     time: Annotated[str, BeforeValidator(_time)] = Field(description="day and time, ISO 8601")
-    what: Annotated[str, Text(words=lambda: KINDS)] = Field(description="what was measured")
-    mark: Annotated[str, Text(longest=40, shortest=0)] = Field("", description="post or point")
+    what: Annotated[str, Text(words=lambda: tuple(LOG_KINDS))] = Field(description="what was measured")
+    mark: Words = Field("", description="post, board, corners or point")
     x_mm: Annotated[Coordinate, Plain] | None = Field(None, description="along the wall")
     y_mm: Annotated[Coordinate, Plain] | None = Field(None, description="away from the wall")
-    value_mm: Millimetres = Field(description="level, or clear gap")
+    value_mm: Millimetres | None = Field(None, description="what was read")
+    value_pct: Annotated[Fraction, Figure(low=0, high=200, unit="%")] | None = Field(None, description="moisture")
     accuracy_mm: Annotated[Fraction, Length(above=0, high=100), Plain] | None = Field(
         None, description="plus or minus, 19 times in 20"
     )
+    stand: Words = Field("", description="standing of the instrument")
+    away_mm: Annotated[Fraction, Length(low=0, high=1_000_000), Plain] | None = Field(
+        None, description="distance from the instrument"
+    )
+    instrument: Words = Field("", description="what it was read with")
+    who: Words = Field("", description="who read it")
+    of: Words = Field("", description="id of the line taken back")
 
     def faults(self, say: Say) -> Iterable[Fault]:
         """Return what this kind of line lacks."""
-        if self.what == "level":
-            for key in ("x_mm", "y_mm"):
-                if getattr(self, key) is None:
-                    yield Fault(where=key, code="key-missing", allowed=key)
-        elif not self.mark:
-            yield Fault(where="mark", code="key-missing", allowed="mark")
-        elif self.value_mm < 0:
-            yield Fault(
-                where="value_mm",
-                code="too-small",
-                found=say(self.value_mm),
-                allowed=f"≥ {say(Fraction(0))}",
-                nearest="0",
-            )
+        kind = LOG_KINDS[self.what]
+        lacks = [key for key in (*kind.needs, kind.value) if key and getattr(self, key) in {None, ""}]
+        yield from (Fault(where=key, code="key-missing", allowed=key) for key in lacks)
+        if lacks or kind.low is None:
+            return
+        value = getattr(self, kind.value)
+        if value < kind.low:
+            low = f"{kind.low} %" if kind.value == "value_pct" else say(Fraction(kind.low))
+            found = f"{float(value):g} %" if kind.value == "value_pct" else say(value)
+            yield Fault(where=kind.value, code="too-small", found=found, allowed=f"≥ {low}", nearest=str(kind.low))

@@ -1,0 +1,108 @@
+"""What every command of ``evenfoot set`` shares: its options, its questions, how its answer is shown."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenfoot.words import Speaker
+
+if TYPE_CHECKING:
+    from evenfoot.office import setting
+
+FINE, SHORTFALLS = 0, 1
+UNITS = ("mm", "cm", "m", "in", "ft", "shaku")
+
+Act = Callable[["setting.Asked", Mapping[str, Any]], "setting.Answer"]
+Wants = Callable[["setting.Asked"], Sequence[tuple[str, str]]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One command of the group."""
+
+    name: str
+    options: Callable[[Speaker], list[click.Parameter]]
+    """Its own options; each stands for readings that may also be asked for."""
+    act: Act
+    """Answers from what was asked and the options given."""
+    wants: Wants | None = None
+    """The readings that a person is asked for: (option, question); None = it never asks."""
+    undoes: tuple[str, ...] = ()
+    """Kinds of log lines that ``--undo`` takes back."""
+
+    def command(self, speaker: Speaker, shared: Sequence[click.Parameter]) -> click.Command:
+        """Return the command with its help in the speaker's language."""
+
+        def callback(**given: Any) -> int:  # noqa: ANN401 - one keyword per option
+            return _run(self, speaker, given)
+
+        own = self.options(speaker)
+        return click.Command(
+            name=self.name,
+            callback=callback,
+            help=speaker.say(f"cli.set-{self.name}"),
+            params=[*own, *_common(speaker), *shared],
+        )
+
+
+def _common(speaker: Speaker) -> list[click.Parameter]:
+    def text(code: str) -> str:
+        return speaker.say(f"cli.{code}")
+
+    return [
+        click.Option(["--unit"], type=click.Choice(UNITS), default=None, help=text("set-unit")),
+        click.Option(["--log"], type=click.Path(path_type=Path), help=text("log")),
+        click.Option(["--who"], default="", help=text("set-who")),
+        click.Option(["--instrument"], default="", help=text("set-instrument")),
+        click.Option(["--sure"], is_flag=True, help=text("set-sure")),
+        click.Option(["--ask"], is_flag=True, help=text("set-ask")),
+        click.Option(["--undo"], is_flag=True, help=text("set-undo")),
+    ]
+
+
+def _run(part: Part, speaker: Speaker, given: dict[str, Any]) -> int:
+    from evenfoot.office import setting
+
+    is_json, asks, undoes = (given.pop(name) for name in ("as_json", "ask", "undo"))
+    asked = setting.Asked(
+        job=click.get_current_context().obj,
+        log=given.pop("log"),
+        language=speaker.language,
+        unit=given.pop("unit") or "",
+        who=given.pop("who"),
+        instrument=given.pop("instrument"),
+        is_sure=given.pop("sure"),
+    )
+    if undoes:
+        if asked.job is None:
+            raise click.UsageError(speaker.say("cli.set-undo-without-job"))
+        return _show(setting.undo_last(asked, part.undoes), is_json=is_json)
+    nothing_typed = all(not value for value in given.values())
+    if part.wants is not None and (asks or (nothing_typed and asked.job is None and sys.stdin.isatty())):
+        given |= _answers(part.wants(asked), speaker)
+    return _show(part.act(asked, given), is_json=is_json)
+
+
+def _answers(questions: Sequence[tuple[str, str]], speaker: Speaker) -> dict[str, tuple[str, ...]]:
+    """Ask each question in turn; an empty answer means not measured."""
+    click.echo(speaker.say("cli.set-ask-how"), err=True)
+    out: dict[str, tuple[str, ...]] = {}
+    for option, question in questions:
+        typed = click.prompt(question, default="", show_default=False, err=True)
+        out[option] = (*out.get(option, ()), typed.strip() or "?")
+    return out
+
+
+def _show(answer: setting.Answer, *, is_json: bool) -> int:
+    if is_json:
+        click.echo(json.dumps(answer.plain, ensure_ascii=False, indent=1))
+    else:
+        click.echo("\n".join([*answer.lines, *([""] if answer.detail else []), *answer.detail]))
+    return FINE if answer.is_fine else SHORTFALLS
