@@ -1,6 +1,6 @@
 """Maths that knows no timber."""
 
-from evenfoot.solvers import beam_element, cutstock, grillage
+from evenfoot.solvers import beam_element, complementarity, cutstock, grillage
 from evenfoot.solvers.fit import LinearFit, chi_squared_limit, excess_sigma, fit_linear, students_t_limit
 from evenfoot.solvers.robust import steadiest_part
 
@@ -8,6 +8,7 @@ __all__ = [
     "LinearFit",
     "beam_element",
     "chi_squared_limit",
+    "complementarity",
     "cutstock",
     "excess_sigma",
     "fit_linear",
