@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import bisect
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -109,6 +110,34 @@ def strengths(practice: Practice, timbers: Sequence[Timber], stress: Stress, cas
         if t.wood.piece not in known:
             known[t.wood.piece] = practice.strength(stress, t.wood, case).value
     return np.array([known[t.wood.piece] for t in timbers])
+
+
+def unheld_edges(skeleton: Skeleton) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return for each timber the longest stretch of its top, then of its underside, that nothing holds sideways [mm].
+
+    Boards hold the top of a joist all along; joists hold the top of a beam where they lie on it; both edges are held
+    where the timber lies on a bearing of its own.
+    """
+    own = [[r.at for r in rests] for rests in skeleton.rests_of()]
+    on_top: list[list[float]] = [[] for _ in skeleton.timbers]
+    for rest in skeleton.rests:
+        if rest.lower is not None:
+            on_top[rest.lower].append(rest.joint.at_lower)
+    top = (0.0 if t.is_joist else _longest(t, own[t.number] + on_top[t.number]) for t in skeleton.timbers)
+    return tuple(top), tuple(_longest(t, own[t.number]) for t in skeleton.timbers)
+
+
+def _longest(timber: Timber, held: Sequence[float]) -> float:
+    return max(b - a for a, b in itertools.pairwise(sorted((0.0, *held, timber.member.length))))
+
+
+def held_sideways(practice: Practice, timbers: Sequence[Timber], unheld: Sequence[float], case: Case) -> FloatArray:
+    """Return the factor on the bending strength of each timber [-]."""
+    known: dict[tuple[Piece, float], float] = {}
+    for t, length in zip(timbers, unheld, strict=True):
+        if (t.wood.piece, length) not in known:
+            known[t.wood.piece, length] = practice.sideways(wood=t.wood, unheld=length, case=case).value
+    return np.array([known[t.wood.piece, length] for t, length in zip(timbers, unheld, strict=True)])
 
 
 def decided(timbers: Sequence[Timber], case: Case) -> FloatArray:

@@ -9,8 +9,19 @@ import numpy as np
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.solvers import beam_element
 from evenfoot.strength.cuts import Cut, Side, clear_parts
-from evenfoot.strength.findings import Asked, Batch, Peak, Places, crossing, decided, strengths, word
-from evenfoot.strength.standards import Case, Notch, Notched, Practice, Stress
+from evenfoot.strength.findings import (
+    Asked,
+    Batch,
+    Peak,
+    Places,
+    crossing,
+    decided,
+    held_sideways,
+    strengths,
+    unheld_edges,
+    word,
+)
+from evenfoot.strength.standards import Case, Figure, Notch, Notched, Practice, Stress
 from evenfoot.strength.statics import FloatArray, Statics, Timber
 
 ABOUT_NOTHING = 0.05
@@ -37,16 +48,18 @@ class Sections:
         self._area = np.array([t.member.width * t.member.depth for t in self._timbers])
         self._left = [self._notched(c) for c in cuts]
         self._owner = np.array([c.timber for c in cuts], dtype=np.int64)
+        self._unheld_top, self._unheld_underside = unheld_edges(statics.skeleton)
 
     def _notched(self, cut: Cut) -> Notched:
         timber, is_cheek = self._timbers[cut.timber], cut.side is Side.CHEEK
         m = timber.member
         depth = 0.0 if is_cheek else cut.notch
+        reach = cut.at - cut.low if cut.at > m.length / 2.0 else cut.high - cut.at
         return self._practice.notched(
             wood=timber.wood,
             width=m.width - cut.notch if is_cheek else m.width,
             depth=m.depth,
-            notch=Notch(depth=depth, length=cut.high - cut.low, is_end=cut.is_end_notch),
+            notch=Notch(depth=depth, length=cut.high - cut.low, is_end=cut.is_end_notch, reach=reach),
         )
 
     def left(self, number: int) -> Notched:
@@ -58,20 +71,25 @@ class Sections:
         picked = decided(self._timbers, batch.case)
         bending = strengths(self._practice, self._timbers, Stress.BENDING, batch.case)
         shear = strengths(self._practice, self._timbers, Stress.SHEAR, batch.case)
-        self._take_whole(batch, picked / (self._modulus * bending), picked / (self._area * shear))
+        sagging = bending * held_sideways(self._practice, self._timbers, self._unheld_top, batch.case)
+        hogging = bending * held_sideways(self._practice, self._timbers, self._unheld_underside, batch.case)
+        per_moment = (picked / (self._modulus * sagging), picked / (self._modulus * hogging))
+        self._take_whole(batch, per_moment, picked / (self._area * shear))
         if self.cuts:
-            self._take_cuts(batch, picked[self._owner] / bending[self._owner], picked / shear)
+            weaker = np.minimum(sagging, hogging)[self._owner]
+            self._take_cuts(batch, picked[self._owner] / weaker, picked / shear)
 
-    def _take_whole(self, batch: Batch, per_moment: FloatArray, per_shear: FloatArray) -> None:
+    def _take_whole(self, batch: Batch, per_moment: tuple[FloatArray, FloatArray], per_shear: FloatArray) -> None:
         ends, q = batch.response.ends, batch.even
         low, high = self._low[:, None], self._high[:, None]
         is_clear = high > low
         summit = beam_element.peak(ends=ends, q=q)
         summit = np.where(np.isnan(summit), low, np.clip(summit, low, high))
-        of = self._statics.timber
+        of, (sagging, hogging) = self._statics.timber, per_moment
         for x in (np.broadcast_to(low, q.shape), np.broadcast_to(high, q.shape), summit):
-            m = np.where(is_clear, np.abs(beam_element.moment(ends=ends, x=x, q=q)), 0.0)
-            self.bending.offer(batch.case, m * per_moment[of, None], m, x)
+            m = np.where(is_clear, beam_element.moment(ends=ends, x=x, q=q), 0.0)
+            ratio = np.maximum(m * sagging[of, None], -m * hogging[of, None])
+            self.bending.offer(batch.case, ratio, m, x)
         factor = self._practice.shear_stress_factor()
         for x in (low, high):
             v = np.where(is_clear, np.abs(beam_element.shear(ends=ends, x=x, q=q)), 0.0)
@@ -139,10 +157,11 @@ class Sections:
 
     def _whole(self, timber: Timber, places: Places, rule: str, element: int, case: Case) -> Check:
         if rule == "bending":
-            stress, peak, per = Stress.BENDING, self.bending, 1.0 / self._modulus[timber.number]
+            peak, per = self.bending, 1.0 / self._modulus[timber.number]
+            capacity = self._bending(timber, case, is_hogging=bool(peak.asked[element] < 0.0))
         else:
-            factor = self._practice.shear_stress_factor()
-            stress, peak, per = Stress.SHEAR, self.shear, factor / self._area[timber.number]
+            peak, per = self.shear, self._practice.shear_stress_factor() / self._area[timber.number]
+            capacity = self._practice.strength(Stress.SHEAR, timber.wood, case)
         at = float(self._statics.begin[element] + peak.at[element])
         m = timber.member
         return word(
@@ -150,8 +169,8 @@ class Sections:
             Asked(
                 rule=rule,
                 subject=m.mark,
-                demand=float(per * peak.asked[element]),
-                capacity=self._practice.strength(stress, timber.wood, case),
+                demand=float(per * abs(peak.asked[element])),
+                capacity=capacity,
                 unit="N/mm2",
                 case=case,
                 place=places.at(timber.number, at),
@@ -159,6 +178,21 @@ class Sections:
                 facts=(("at_mm", at), ("width_mm", m.width), ("depth_mm", m.depth)),
             ),
         )
+
+    def _bending(self, timber: Timber, case: Case, *, is_hogging: bool) -> Figure:
+        """Return the bending strength with the underside (hogging) or the top pressed [N/mm2]."""
+        unheld = (self._unheld_underside if is_hogging else self._unheld_top)[timber.number]
+        strength = self._practice.strength(Stress.BENDING, timber.wood, case)
+        factor = self._practice.sideways(wood=timber.wood, unheld=unheld, case=case)
+        doubts = strength.doubts + (factor.doubts if factor.value < 1.0 else ())
+        return Figure(value=strength.value * factor.value, doubts=doubts)
+
+    def _weaker(self, stress: Stress, timber: Timber, case: Case) -> Figure:
+        """Return the strength; in bending, with the edge pressed that is held less."""
+        if stress is not Stress.BENDING:
+            return self._practice.strength(stress, timber.wood, case)
+        both = [self._bending(timber, case, is_hogging=is_hogging) for is_hogging in (False, True)]
+        return min(both, key=lambda figure: figure.value)
 
     def _of_cut(self, number: int) -> list[Check]:
         shear_rule = "end-notch" if self.cuts[number].is_end_notch else "notch-shear"
@@ -185,7 +219,8 @@ class Sections:
             return None
         cut = self.cuts[number]
         timber = self._timbers[cut.timber]
-        capacity = self._practice.strength(stress, timber.wood, case)
+        capacity = self._weaker(stress, timber, case)
+        capacity = Figure(value=capacity.value, doubts=capacity.doubts + self._left[number].doubts)
         asked = Asked(
             rule=rule,
             subject=timber.member.mark,
@@ -216,29 +251,34 @@ class Sections:
         It is told at the deepest of them; the others are named with it. ``pull_percent`` is how much of what the whole
         section bears pulls at the worst of the notched faces, for information.
         """
-        deepest = max(numbers, key=lambda k: (self.cuts[k].notch / self._left[k].limit, self.pulled.ratio[k]))
+        least = 1e-9  # where a standard has no rule
+        deepest = max(
+            numbers, key=lambda k: (self.cuts[k].notch / max(self._left[k].limit, least), self.pulled.ratio[k])
+        )
         pulled = max(numbers, key=lambda k: float(self.pulled.ratio[k]))
         cut, left, case = self.cuts[deepest], self._left[deepest], self.pulled.case(pulled)
         assert case is not None
-        rule = "end-notch-depth" if cut.is_end_notch else "notch-depth"
+        is_ruled = left.limit > 0.0
+        rule = "end-notch-depth" if cut.is_end_notch else "notch-depth" if is_ruled else "notch-no-rule"
         timber = self._timbers[cut.timber]
-        whole = self._modulus[cut.timber] * self._practice.strength(Stress.BENDING, timber.wood, case).value
+        whole = self._modulus[cut.timber] * self._weaker(Stress.BENDING, timber, case).value
         return Check(
             subject=timber.member.mark,
             rule=rule,
             verdict=Verdict.OUTSIDE_RULE,
             demand=cut.notch,
-            capacity=left.limit,
-            ratio=cut.notch / left.limit,
+            capacity=left.limit if is_ruled else None,
+            ratio=cut.notch / left.limit if is_ruled else None,
             unit="mm",
             source=self._practice.clauses[rule],
             case=case.code,
             place=", ".join(crossing(self.cuts[k].joint) for k in numbers),
-            remedy="cure-notch" if cut.is_end_notch else "cure-pulled-notch",
+            remedy="cure-notch" if cut.is_end_notch else "cure-pulled-notch" if is_ruled else "no-pulled-notch",
             facts=(
                 *self._facts(cut, left),
                 ("case_code", f"case.{case.code}"),
-                ("deeper_mm", cut.notch * timber.member.depth / left.limit),
+                ("deeper_mm", cut.notch * timber.member.depth / left.limit if is_ruled else timber.member.depth),
+                ("limit_share", f"1/{timber.member.depth / left.limit:.3g}" if is_ruled else "0"),
                 ("pull_percent", round(100.0 * float(self.pulled.asked[pulled]) / whole)),
                 ("cures", CURES),
             ),

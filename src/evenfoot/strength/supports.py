@@ -10,7 +10,7 @@ from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.frame import JointKind
 from evenfoot.strength.findings import Asked, Batch, Peak, crossing, decided, strengths, word
 from evenfoot.strength.model import PostLoad
-from evenfoot.strength.standards import Aim, Bearer, Case, Figure, Practice, Stress
+from evenfoot.strength.standards import Aim, Bearer, Case, Contact, Figure, Practice, Stress
 from evenfoot.strength.statics import FloatArray, Post, Rest, Skeleton
 
 _UNSEATED = frozenset({JointKind.BUTT, JointKind.HANGER})
@@ -29,6 +29,7 @@ class Supports:
         self._lower = np.array([r.upper if r.lower is None else r.lower for r in rests], dtype=np.int64)
         self._is_seated = np.array([r.joint.kind not in _UNSEATED and r.joint.seat > 0.0 for r in rests])
         self._contact = np.array([self._net_contact(r) for r in rests])
+        self._faces = _contacts(skeleton)
         self._ends = [self._end_factors(r) for r in rests]
         self._above = np.array([a.value for a, _ in self._ends])
         self._below = np.array([b.value for _, b in self._ends])
@@ -51,16 +52,26 @@ class Supports:
         return rest.joint.seat * min(upper.width, place.width, place.depth)
 
     def _end_factors(self, rest: Rest) -> tuple[Figure, Figure]:
-        """Return the end factors of the upper and the lower timber; 1 for a post, which bears along its grain."""
-        upper = self._timbers[rest.upper].member
-        beyond = min(rest.at, upper.length - rest.at) - rest.joint.seat / 2.0
-        above = self._practice.end_bearing(beyond=max(0.0, beyond), depth=upper.depth, length=rest.joint.seat)
+        """Return the factors on strength across the grain of the upper and the lower timber; 1 for a post's own end."""
+        above = self._pressed_at(rest.upper, rest.at, rest.joint.seat, is_underside=True)
         if rest.lower is None:
             return above, Figure(value=1.0)
-        lower = self._timbers[rest.lower].member
-        at = rest.joint.at_lower
-        beyond = min(at, lower.length - at) - upper.width / 2.0
-        return above, self._practice.end_bearing(beyond=max(0.0, beyond), depth=lower.depth, length=upper.width)
+        width = self._timbers[rest.upper].member.width
+        return above, self._pressed_at(rest.lower, rest.joint.at_lower, width, is_underside=False)
+
+    def _pressed_at(self, number: int, at: float, length: float, *, is_underside: bool) -> Figure:
+        timber = self._timbers[number]
+        m = timber.member
+        top, underside = self._faces[number]
+        apart = [abs(other - at) - (length + size) / 2.0 for other, size in (top if is_underside else underside)]
+        contact = Contact(
+            wood=timber.wood,
+            depth=m.depth,
+            length=length,
+            beyond=max(0.0, min(at, m.length - at) - length / 2.0),
+            clear=max(0.0, min(apart, default=np.inf)),
+        )
+        return self._practice.end_bearing(contact)
 
     def take(self, batch: Batch) -> None:
         """Take in one load case."""
@@ -201,17 +212,19 @@ class Supports:
             ("length_mm", rule.length),
             ("slenderness", rule.slenderness),
         )
-        slender = Asked(
-            rule="slenderness",
-            subject=mark,
-            demand=rule.slenderness,
-            capacity=Figure(value=rule.limit, doubts=rule.doubts),
-            unit="-",
-            place=mark,
-            remedy="thicker-post",
-            facts=facts,
-        )
-        out = [word(self._practice, slender)]
+        out = []
+        if rule.limit is not None:
+            slender = Asked(
+                rule="slenderness",
+                subject=mark,
+                demand=rule.slenderness,
+                capacity=Figure(value=rule.limit, doubts=rule.doubts),
+                unit="-",
+                place=mark,
+                remedy="thicker-post",
+                facts=facts,
+            )
+            out.append(word(self._practice, slender))
         case = self.buckling.case(number)
         if case is not None:
             stress = float(self.buckling.asked[number])
@@ -286,6 +299,19 @@ def unseated(skeleton: Skeleton, pressed: Peak) -> list[Check]:
                 facts=(("places", len(found)),),
             )
         )
+    return out
+
+
+_Spots = list[tuple[float, float]]
+
+
+def _contacts(skeleton: Skeleton) -> list[tuple[_Spots, _Spots]]:
+    """Return for each timber what presses on its top and on its underside: where, and how long along it [mm]."""
+    out: list[tuple[_Spots, _Spots]] = [([], []) for _ in skeleton.timbers]
+    for rest in skeleton.rests:
+        out[rest.upper][1].append((rest.at, rest.joint.seat))
+        if rest.lower is not None:
+            out[rest.lower][0].append((rest.joint.at_lower, skeleton.timbers[rest.upper].member.width))
     return out
 
 

@@ -14,6 +14,7 @@ from evenfoot.strength.standards.practice import (
     Aim,
     Bearer,
     Case,
+    Contact,
     Figure,
     Notch,
     Notched,
@@ -147,6 +148,10 @@ class Japan:
         """Return the allowable stress [N/mm2]: (n/3) K_m F."""
         return _allowable(stress, wood.species, wood.grade, case.lasts, self.wetness)
 
+    def sideways(self, *, wood: Wood, unheld: float, case: Case) -> Figure:
+        """Return 1 [-]: the practice asks nothing of timbers so stout."""
+        return Figure(value=1.0)
+
     def section_modulus(self, *, width: float, depth: float) -> float:
         """Return b h2 / 6 [mm3]."""
         return sections.section_modulus(b=width, h=depth)
@@ -168,10 +173,10 @@ class Japan:
             pulled_area=sections.notched_area_tension(**cut) if is_within else None,
         )
 
-    def end_bearing(self, *, beyond: float, depth: float, length: float) -> Figure:
+    def end_bearing(self, contact: Contact) -> Figure:
         """Return 0.8 when less wood than the depth lies beyond the bearing, else 1 [-]."""
         reach, end = strength_jp.factor("bearing.end-reach"), strength_jp.factor("bearing.end")
-        is_end = bearing.is_end_bearing(beyond=beyond, h=depth, reach=reach.value)
+        is_end = bearing.is_end_bearing(beyond=contact.beyond, h=contact.depth, reach=reach.value)
         return Figure(value=end.value if is_end else 1.0, doubts=_doubts((reach, end)))
 
     def wood_under_seat(self, *, load: float) -> Figure | None:

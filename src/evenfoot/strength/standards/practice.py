@@ -106,17 +106,22 @@ class Case:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notch:
-    """What is cut out of a timber's top or underside [mm]; ``is_end`` where its end rests or bears on the notch."""
+    """What is cut out of a timber's top or underside [mm]; ``is_end`` where its end rests or bears on the notch.
+
+    ``reach`` is how far the corner of an end notch lies from the line of the force on it.
+    """
 
     depth: float
     length: float
     is_end: bool
+    reach: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notched:
-    """What a notch leaves: ``limit`` is the deepest notch the standard allows where the wood is pulled [mm].
+    """What a notch leaves.
 
+    ``limit`` is the deepest notch that the standard allows where the wood is pulled [mm], 0 where it has no rule.
     ``modulus`` [mm3] and ``area`` [mm2, for shear] hold where the notched face is pressed; the ``pulled`` ones where it
     is in tension, None beyond the limit.
     """
@@ -126,14 +131,30 @@ class Notched:
     area: float
     pulled_modulus: float | None
     pulled_area: float | None
+    doubts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """Where something presses across the grain of a timber [mm].
+
+    ``length`` is the contact's length along the grain, ``beyond`` the wood past it to the nearer end, ``clear`` the
+    distance along the timber from its edge to that of the nearest contact on the other face, endless without one.
+    """
+
+    wood: Wood
+    depth: float
+    length: float
+    beyond: float
+    clear: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PostRule:
-    """How slender a post is against the standard's limit [-], over the length that it may buckle over [mm]."""
+    """How slender a post is over the length that it may buckle over [mm], against the standard's limit, if any [-]."""
 
     slenderness: float
-    limit: float
+    limit: float | None
     length: float
     doubts: tuple[str, ...]
 
@@ -181,6 +202,10 @@ class Practice(Protocol):
         """Return the stress that the wood may bear in this case [N/mm2]."""
         ...
 
+    def sideways(self, *, wood: Wood, unheld: float, case: Case) -> Figure:
+        """Return the factor on bending strength where the pressed edge may move sideways over this length [-]."""
+        ...
+
     def section_modulus(self, *, width: float, depth: float) -> float:
         """Return the section modulus of a whole section [mm3]."""
         ...
@@ -193,8 +218,8 @@ class Practice(Protocol):
         """Return what a notch leaves of a section of this wood; ``width`` may be less than the piece's own."""
         ...
 
-    def end_bearing(self, *, beyond: float, depth: float, length: float) -> Figure:
-        """Return the factor on strength across the grain of a bearing so long, ``beyond`` mm of wood past it [-]."""
+    def end_bearing(self, contact: Contact) -> Figure:
+        """Return the factor on strength across the grain of this contact [-]."""
         ...
 
     def wood_under_seat(self, *, load: float) -> Figure | None:
