@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from evenfoot.job import model
-from evenfoot.job.file import floor_tables, site_tables, tables
+from evenfoot.job.file import floor_tables, holding_tables, site_tables, tables
 from evenfoot.job.file.outline import doubled_area
 from evenfoot.job.file.sense import corners_of, gap_range
 from evenfoot.job.kinds import Coating
@@ -33,6 +33,8 @@ def build_job(file: tables.JobFile) -> model.Job:
             where="crew",
         ),
         stock=build_stock(file.stock),
+        guard=holding_tables.guard_of(file.guard),
+        makers=holding_tables.makers_of(file.makers),
     )
 
 
@@ -82,6 +84,8 @@ def _site(site: site_tables.SiteTable) -> model.SiteSpec:
         ),
         obstacles=tuple(_obstacle(entry, f"site.obstacle[{index}]") for index, entry in enumerate(site.obstacle)),
         where="site",
+        soil=site.soil,
+        bearing=_optional(site.bearing),
     )
 
 
@@ -186,6 +190,8 @@ def _frame(frame: floor_tables.FrameTable) -> model.FrameSpec:
         ),
         rough_allowance=float(frame.rough_allowance),
         where="frame",
+        held=holding_tables.held_of(frame.held),
+        ledger=holding_tables.ledger_of(frame.ledger),
     )
 
 
@@ -210,6 +216,12 @@ def _loads(loads: tables.LoadsTable) -> model.LoadSpec:
         is_heavy_snow_area=loads.heavy_snow_area,
         person=float(loads.person),
         where="loads",
+        roof_snow=loads.roof_snow,
+        sideways=_optional(loads.sideways),
+        earthquake=_optional(loads.earthquake),
+        wind=_optional(loads.wind),
+        uplift=_optional(loads.uplift),
+        heavy=holding_tables.heavy_of(loads.heavy),
     )
 
 

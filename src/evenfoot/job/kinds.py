@@ -34,6 +34,53 @@ class Ground(StrEnum):
     ROCK = "rock"
 
 
+class Soil(StrEnum):
+    """What lies under the footings, as the standards sort it."""
+
+    ROCK = "rock"
+    SOFT_ROCK = "soft-rock"
+    CEMENTED_SAND = "cemented-sand"
+    DENSE_GRAVEL = "dense-gravel"
+    DENSE_SAND = "dense-sand"
+    SAND = "sand"
+    STIFF_CLAY = "stiff-clay"
+    CLAY = "clay"
+    STIFF_LOAM = "stiff-loam"
+    LOAM = "loam"
+
+
+class Holding(StrEnum):
+    """What keeps the floor from swaying in one direction."""
+
+    BUILDING = "building"
+    """Tied to a building that stands by itself."""
+    BRACES = "braces"
+    LOW_RAILS = "low-rails"
+    """Rails through or across the posts near their feet (nuki, negarami)."""
+    POSTS_IN_CONCRETE = "posts-in-concrete"
+    NOTHING = "nothing"
+
+
+class RoofSnow(StrEnum):
+    """What the snow on the roof above does."""
+
+    NONE = "none"
+    """No roof slopes towards the floor."""
+    HELD = "held"
+    """Snow guards hold it."""
+    SLIDES = "slides"
+    """It comes down on the floor."""
+
+
+class LedgerFixing(StrEnum):
+    """What holds a ledger to the rim of a house."""
+
+    LAG_HALF = "half-inch-lags"
+    BOLT_HALF = "half-inch-bolts"
+    BOLT_HALF_SPACED = "half-inch-bolts-spaced"
+    """With half an inch of washers between ledger and sheathing."""
+
+
 class Surface(StrEnum):
     """How levels between readings are found: one tilted plane, or triangles from reading to reading."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from evenfoot.job.holding import HELD_UNSAID, MAKERS_UNSAID, Guard, HeavyThing, Held, Ledger, Makers
 from evenfoot.job.kinds import (
     Closing,
     Coating,
@@ -12,6 +13,8 @@ from evenfoot.job.kinds import (
     Ground,
     Joint,
     Look,
+    RoofSnow,
+    Soil,
     Standard,
     Style,
     Surface,
@@ -96,6 +99,10 @@ class SiteSpec:
     wall: tuple[WallOffset, ...]
     obstacles: tuple[Obstacle, ...]
     where: str
+    soil: Soil | None = None
+    """What lies under the footings; None = not said."""
+    bearing: float | None = None
+    """What the ground may bear [N/mm2]; None = by the soil."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,6 +211,8 @@ class FrameSpec:
     rough_allowance: float
     """Added to a post for its rough cut [mm]."""
     where: str
+    held: Held = HELD_UNSAID
+    ledger: Ledger | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -218,6 +227,17 @@ class LoadSpec:
     person: float
     """One person with a load on one board or joist [N]."""
     where: str
+    roof_snow: RoofSnow | None = None
+    """What snow on the roof above does; None = not said."""
+    sideways: float | None = None
+    """Sideways share of the vertical load [-]; None = our own."""
+    earthquake: float | None = None
+    """Sideways share of an earthquake [-]; None = as the standard asks."""
+    wind: float | None = None
+    """Wind pressure on the edge of the floor [N/mm2]; None = not asked."""
+    uplift: float | None = None
+    """Wind suction under the boards [N/mm2]; None = not asked."""
+    heavy: tuple[HeavyThing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -273,3 +293,5 @@ class Job:
     climate: Climate
     crew: Crew
     stock: tuple[StockItem, ...]
+    guard: Guard | None = None
+    makers: Makers = MAKERS_UNSAID

@@ -10,7 +10,7 @@ from evenfoot.errors import at
 from evenfoot.job import Job
 from evenfoot.layout import Layout
 from evenfoot.rules.movement import MovingBoard, gap_at, gap_to_allow, gap_to_set
-from evenfoot.tables import Species, species, wood
+from evenfoot.tables import species, wood
 from evenfoot.timber.model import SeasonGap
 
 _NEAR = 1e-9
@@ -47,7 +47,7 @@ def follow_gap(job: Job, layout: Layout) -> Season:
     return Season(gap=gap, checks=_judge(job, one, gap, (least, most)))
 
 
-def _judge(job: Job, one: Species, gap: SeasonGap, window: tuple[float, float]) -> tuple[Check, ...]:
+def _judge(job: Job, one: wood.Species, gap: SeasonGap, window: tuple[float, float]) -> tuple[Check, ...]:
     """Return the wet and the dry check; ``window`` is the least and greatest gap that keep both limits [mm]."""
     board, climate = job.floor.board, job.climate
     is_green = climate.fixing >= one.fsp
@@ -90,7 +90,7 @@ def _judge(job: Job, one: Species, gap: SeasonGap, window: tuple[float, float]) 
     )
 
 
-def _way_out(job: Job, one: Species, window: tuple[float, float], day: float) -> tuple[str, tuple[Fact, ...]]:
+def _way_out(job: Job, one: wood.Species, window: tuple[float, float], day: float) -> tuple[str, tuple[Fact, ...]]:
     """Return the remedy and its facts: the nearest gap that keeps both limits, or the widest board that has one."""
     least, most = window
     board, climate = job.floor.board, job.climate

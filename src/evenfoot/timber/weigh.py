@@ -12,8 +12,10 @@ from evenfoot.geom import signed_area
 from evenfoot.job import Job
 from evenfoot.layout import Layout
 from evenfoot.rules.wood import density_at, fresh_treated_density, lift_limit, mass, oven_dry_gravity
-from evenfoot.tables import Species, species, wood
+from evenfoot.tables import species, wood
 from evenfoot.timber.model import TimberMass
+
+_Kind = wood.Species
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +31,7 @@ class _Stick:
     """One piece to lift: volume [mm3] and length [mm]."""
 
     mark: str
-    wood: Species
+    wood: _Kind
     volume: float
     length: float
 
@@ -85,7 +87,7 @@ def _sticks(job: Job, layout: Layout, frame: Frame) -> tuple[_Stick, ...]:
     return (*boards, *timbers)
 
 
-def _density(one: Species, moisture: float) -> float:
+def _density(one: _Kind, moisture: float) -> float:
     gravity = oven_dry_gravity(one.density)
     if one.is_treated and moisture >= one.fsp:
         water = wood.handling().fresh_water

@@ -1,6 +1,6 @@
-"""Lengths, slopes, loads and temperatures as people write them, read and written exactly."""
+"""Lengths, slopes, loads, pressures and temperatures as people write them, read and written exactly."""
 
-from evenfoot.units.ratio import format_ratio, parse_force, parse_ratio, parse_temperature
+from evenfoot.units.ratio import format_ratio, parse_force, parse_pressure, parse_ratio, parse_temperature
 from evenfoot.units.reading import parse_length
 from evenfoot.units.scale import UNITS
 from evenfoot.units.writing import format_exact, format_length, round_to
@@ -12,6 +12,7 @@ __all__ = [
     "format_ratio",
     "parse_force",
     "parse_length",
+    "parse_pressure",
     "parse_ratio",
     "parse_temperature",
     "round_to",

@@ -1,4 +1,4 @@
-"""How slopes, loads and temperatures that a person typed are read, exactly."""
+"""How slopes, loads, pressures and temperatures that a person typed are read, exactly."""
 
 from __future__ import annotations
 
@@ -23,6 +23,19 @@ _NEWTONS = {
     "lbf": Fraction("0.45359237") * Fraction("9.80665"),
 }
 """Source: standard gravity 9.80665 m/s2 (CGPM 1901); pound 0.45359237 kg (1959). Exact by definition."""
+
+
+_PRESSURES = {
+    "": Fraction(1, 1000),
+    "kn/m2": Fraction(1, 1000),
+    "kpa": Fraction(1, 1000),
+    "n/m2": Fraction(1, 10**6),
+    "pa": Fraction(1, 10**6),
+    "n/mm2": Fraction(1),
+    "mpa": Fraction(1),
+    "psf": Fraction("0.45359237") * Fraction("9.80665") / Fraction("304.8") ** 2,
+}
+"""In N/mm2. Source: as the newtons above; foot 0.3048 m (1959). Exact by definition."""
 
 
 def parse_ratio(text: Typed) -> Fraction:
@@ -83,6 +96,21 @@ def parse_force(text: Typed) -> Fraction:
     if term is None or value is None or term[2].lower() not in _NEWTONS:
         raise _fault("force-unread", text, allowed="1000 N, 1 kN, 100 kg, 300 lb")
     return sign * value * _NEWTONS[term[2].lower()]
+
+
+def parse_pressure(text: Typed) -> Fraction:
+    """Return a pressure [N/mm2] from a bare number of kN/m2, ``50 kN/m2``, ``50 kPa``, ``600 N/m2`` or ``1500 psf``.
+
+    Raises: OutOfRangeError ``pressure-unread``, ``not-finite``, ``figure-too-long``.
+    """
+    if not isinstance(text, str):
+        return exact(text) * _PRESSURES[""]
+    sign, body = split_sign(plain(text[: LONGEST_TEXT + 1].replace("²", "2")))
+    term = _WITH_UNIT.fullmatch(body)
+    value = number(term[1]) if term else None
+    if term is None or value is None or term[2].lower() not in _PRESSURES:
+        raise _fault("pressure-unread", text, allowed="50 kN/m2, 50 kPa, 600 N/m2, 1500 psf")
+    return sign * value * _PRESSURES[term[2].lower()]
 
 
 def parse_temperature(text: Typed) -> Fraction:

@@ -14,7 +14,16 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import PydanticCustomError, core_schema
 
 from evenfoot.errors import EvenfootError
-from evenfoot.units import UNITS, format_exact, format_ratio, parse_force, parse_length, parse_ratio, parse_temperature
+from evenfoot.units import (
+    UNITS,
+    format_exact,
+    format_ratio,
+    parse_force,
+    parse_length,
+    parse_pressure,
+    parse_ratio,
+    parse_temperature,
+)
 
 SKIPPED = "skipped"
 """Code of a length that cannot be read because the file's own unit is wrong; the reader says that once."""
@@ -235,6 +244,15 @@ def slope_between(*, low: float, high: float) -> Spelled:
 def force_between(*, low: float, high: float) -> Spelled:
     """Return a force field [N]."""
     return Spelled(low=low, high=high, reader=parse_force, quantity="force", unit="N")
+
+
+def pressure_between(*, low: float, high: float) -> Spelled:
+    """Return a pressure field [N/mm2]."""
+    return Spelled(low=low, high=high, reader=parse_pressure, quantity="pressure", writer=_pressure)
+
+
+def _pressure(bound: Fraction) -> str:
+    return f"{float(bound * 1000):g} kN/m2"
 
 
 def temperature_between(*, low: float, high: float) -> Spelled:

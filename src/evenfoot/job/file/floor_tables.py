@@ -31,6 +31,7 @@ from evenfoot.job.file.fields import (
     Length,
     slope_between,
 )
+from evenfoot.job.file.holding_tables import HeldTable, LedgerTable
 
 
 class CornerRow(Table):
@@ -137,6 +138,8 @@ class FrameTable(Table):
     post: MemberTable = Field(description="what stands on the footings")
     joints: JointsTable = Field(description="how they meet")
     footing: FootingTable = Field(description="what the posts stand on")
+    held: HeldTable | None = Field(None, description="what holds the floor sideways")
+    ledger: LedgerTable | None = Field(None, description="a ledger on the house that joists rest on")
 
     def faults(self, say: sense.Say) -> Iterable[Fault]:
         """Return where the keys disagree."""

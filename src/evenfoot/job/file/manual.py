@@ -9,7 +9,7 @@ from pydantic import BaseModel
 
 from evenfoot.job.file.defaults import defaults
 from evenfoot.job.file.describe import described
-from evenfoot.job.file.fields import Choice, Figure, Length, Range, Text, Whole
+from evenfoot.job.file.fields import Choice, Figure, Length, Range, Spelled, Text, Whole
 from evenfoot.job.kinds import Standard
 
 
@@ -40,6 +40,8 @@ def _allowed(field: object) -> str:
         return ", ".join(field.words())
     if isinstance(field, Whole):
         return f"{field.low} … {field.high}"
+    if isinstance(field, Spelled) and field.quantity == "pressure":
+        return f"{(field.low or 0.0) * 1000:g} … {(field.high or 0.0) * 1000:g} kN/m2"
     if isinstance(field, Range):
         unit = "mm" if isinstance(field, Length) else field.unit if isinstance(field, Figure) else ""
         low = f"over {field.above:g}" if field.above is not None else f"{field.low:.10g}"

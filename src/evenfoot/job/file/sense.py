@@ -33,6 +33,7 @@ NEEDS = {
     "coats-without-finish": ("finish.kind", "standard"),
     "finish-without-coats": ("finish.kind", "standard"),
     "snow-depth-missing": ("loads.heavy_snow_area", "standard"),
+    "heavy-off-floor": (*SIZES, "loads.heavy"),
     "climate-reversed": ("climate.dry", "climate.wet", "standard"),
 }
 """What a disagreement is worked out from: where one of these is itself at fault, it is not yet known to be one."""
@@ -150,6 +151,12 @@ def spans(table: FloorTable) -> tuple[Fraction, Fraction]:
     """Return the greatest extent along and away from the wall [mm]."""
     xs, ys = zip(*corners_of(table), strict=True)
     return max(xs) - min(xs), max(ys) - min(ys)
+
+
+def edges(table: FloorTable) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+    """Return the left, right, near and far edge of the floor [mm]."""
+    xs, ys = zip(*corners_of(table), strict=True)
+    return min(xs), max(xs), min(ys), max(ys)
 
 
 def _overhang(table: FloorTable, say: Say) -> Iterator[Fault]:

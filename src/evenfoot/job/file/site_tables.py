@@ -23,6 +23,7 @@ from evenfoot.job.file.common import (
 from evenfoot.job.file.fields import (
     Choice,
     Length,
+    pressure_between,
 )
 
 
@@ -92,6 +93,10 @@ class SiteTable(Table):
     levels: list[Annotated[LevelRow, row("levels")]] = Field([], max_length=5000, description="rows [x, y, z]")
     wall: list[Annotated[WallRow, row("wall")]] = Field([], max_length=500, description="rows [x, out]")
     obstacle: list[ObstacleTable] = Field([], max_length=500, description="where no post may stand")
+    soil: Annotated[kinds.Soil, Choice(kinds.Soil)] | None = Field(None, description="what lies under the footings")
+    bearing: Annotated[Fraction, pressure_between(low=0.001, high=10)] | None = Field(
+        None, description="what the ground may bear; by the soil and the standard when left out"
+    )
 
     def faults(self, say: sense.Say) -> Iterable[Fault]:
         """Return where the keys disagree."""

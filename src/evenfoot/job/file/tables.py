@@ -31,9 +31,11 @@ from evenfoot.job.file.fields import (
     Text,
     Whole,
     force_between,
+    pressure_between,
     temperature_between,
 )
 from evenfoot.job.file.floor_tables import FloorTable, FrameTable
+from evenfoot.job.file.holding_tables import GuardTable, HeavyTable, MakersTable, heavy_faults
 from evenfoot.job.file.site_tables import SiteTable
 
 
@@ -45,6 +47,22 @@ class LoadsTable(Table):
     snow_depth: Annotated[Fraction, Length(low=0, high=10_000)] = Field(description="snow depth of the place")
     heavy_snow_area: YesNo = Field(description="whether the place is declared a heavy snow area")
     person: Annotated[Fraction, force_between(low=0, high=50_000)] = Field(description="one person with a load")
+    roof_snow: Annotated[kinds.RoofSnow, Choice(kinds.RoofSnow)] | None = Field(
+        None, description="what snow on the roof above does: none comes, guards hold it, or it slides down on the floor"
+    )
+    sideways: Annotated[Fraction, Figure(low=0, high=1)] | None = Field(
+        None, description="sideways share of the vertical load; 0.05 when left out"
+    )
+    earthquake: Annotated[Fraction, Figure(low=0, high=2)] | None = Field(
+        None, description="sideways share of an earthquake; as the standard asks when left out"
+    )
+    wind: Annotated[Fraction, pressure_between(low=0, high=0.01)] | None = Field(
+        None, description="wind pressure on the edge of the floor and on a closed guard"
+    )
+    uplift: Annotated[Fraction, pressure_between(low=0, high=0.01)] | None = Field(
+        None, description="wind suction that lifts the boards"
+    )
+    heavy: list[HeavyTable] = Field([], max_length=100, description="heavy things that stay: tubs, planters, stoves")
 
     def faults(self, say: sense.Say) -> Iterable[Fault]:
         """Return where the keys disagree."""
@@ -124,8 +142,11 @@ class JobFile(Table):
     finish: FinishTable = Field(description="the coating")
     climate: ClimateTable = Field(description="moisture and weather")
     crew: CrewTable = Field(description="who builds it")
+    guard: GuardTable | None = Field(None, description="a guard along the edge")
+    makers: MakersTable | None = Field(None, description="what makers say that their metal bears")
     stock: list[StockTable] = Field([], max_length=1000, description="timber agreed for this job, before the shop's")
 
     def faults(self, say: sense.Say) -> Iterable[Fault]:
         """Return where the keys disagree."""
-        return sense.job(self, say)
+        yield from sense.job(self, say)
+        yield from heavy_faults(self.loads.heavy, sense.edges(self.floor), say)
