@@ -18,7 +18,7 @@ os.environ.setdefault("OMP_NUM_THREADS", "1")
 
 from evenfoot.solvers.cutstock import CutItem, CutStock, solve_cutting
 from evenfoot.solvers.cutstock.greedy import Left, best_greedy
-from evenfoot.solvers.cutstock.model import prepare
+from evenfoot.solvers.cutstock.problem import prepare
 
 SHIPPED = Path(__file__).parents[1] / "tests" / "reference" / "cutting" / "instances.jsonl"
 

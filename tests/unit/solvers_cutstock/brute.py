@@ -12,6 +12,23 @@ def cheapest(items, stocks):
     grades = tuple(i.grade for i in items)
 
     @cache
+    def fits(cut, rooms):
+        """Whether pieces can be dealt to the clear runs of a stick: every piece is tried in every run."""
+        k = next((k for k, c in enumerate(cut) if c), None)
+        if k is None:
+            return True
+        rest = (*cut[:k], cut[k] - 1, *cut[k + 1 :])
+        return any(
+            room >= sizes[k] and fits(rest, (*rooms[:r], room - sizes[k], *rooms[r + 1 :]))
+            for r, room in enumerate(rooms)
+        )
+
+    def price(stock, cut):
+        left = stock.size - sum(c * s for c, s in zip(cut, sizes, strict=True))
+        end = stock.offcut
+        return stock.price - (end.value * (left - end.kerf) if end is not None and left >= end.keep else 0)
+
+    @cache
     def best(need, had):
         if not any(need):
             return 0
@@ -25,13 +42,15 @@ def cheapest(items, stocks):
             for cut in product(*ranges):
                 if sum(c * s for c, s in zip(cut, sizes, strict=True)) > stock.size:
                     continue
+                if stock.runs and not fits(cut, stock.runs):
+                    continue
                 if any(c and g > stock.grade for c, g in zip(cut, grades, strict=True)):
                     continue
                 left = tuple(n - c for n, c in zip(need, cut, strict=True))
                 now = had if had[j] is None else (*had[:j], had[j] - 1, *had[j + 1 :])
                 rest = best(left, now)
-                if rest is not None and (least is None or stock.price + rest < least):
-                    least = stock.price + rest
+                if rest is not None and (least is None or price(stock, cut) + rest < least):
+                    least = price(stock, cut) + rest
         return least
 
     return best(tuple(i.demand for i in items), tuple(s.available for s in stocks))
@@ -49,6 +68,13 @@ def faults_of(items, stocks, result):
             faults.append("a pattern used no times")
         if sum(c * i.size for c, i in zip(use.counts, items, strict=True)) > stock.size:
             faults.append(f"stick of stock {use.stock} is overfull")
+        if len(use.runs) != len(stock.runs):
+            faults.append("a stick in runs is told run by run, another is not")
+        for run, room in zip(use.runs, stock.runs, strict=False):
+            if sum(c * i.size for c, i in zip(run, items, strict=True)) > room:
+                faults.append("a run is overfull")
+        if use.runs and tuple(map(sum, zip(*use.runs, strict=True))) != use.counts:
+            faults.append("the runs do not add up to the stick")
         for k, (count, item) in enumerate(zip(use.counts, items, strict=True)):
             cut[k] += count * use.times
             if count and item.grade > stock.grade:
@@ -59,13 +85,25 @@ def faults_of(items, stocks, result):
         for j, n in enumerate(used)
         if stocks[j].available is not None and n > stocks[j].available
     ]
-    if sum(stocks[u.stock].price * u.times for u in result.uses) != result.cost:
+    if price_of(items, stocks, result.uses) != result.cost:
         faults.append("cost is not the price of the sticks")
     if result.bound > result.cost:
         faults.append("bound above the cost")
     if result.is_proved != (result.bound == result.cost):
         faults.append("proved, but the bound does not meet the cost, or the other way round")
     return faults
+
+
+def price_of(items, stocks, uses):
+    """Return the price of the sticks less what their ends are worth."""
+    total = 0
+    for use in uses:
+        stock = stocks[use.stock]
+        left = stock.size - sum(c * i.size for c, i in zip(use.counts, items, strict=True))
+        end = stock.offcut
+        worth = end.value * (left - end.kerf) if end is not None and left >= end.keep else 0
+        total += use.times * (stock.price - worth)
+    return total
 
 
 def fillings(items, stock, k=0, room=None):

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
-from evenfoot.solvers.cutstock import CutItem, CutStock
+from evenfoot.solvers.cutstock import CutItem, CutOffcut, CutStock
 
 
 def small(seed: int) -> tuple[list[CutItem], list[CutStock]]:
@@ -31,6 +32,31 @@ def small(seed: int) -> tuple[list[CutItem], list[CutStock]]:
         )
     r.shuffle(stocks)
     return items, stocks
+
+
+def featured(seed: int) -> tuple[list[CutItem], list[CutStock]]:
+    """Return at most nine pieces with every feature switched on: offcuts of value and sticks in clear runs besides."""
+    r = random.Random(seed)
+    items, stocks = small(seed)
+    items = [CutItem(size=i.size, demand=i.demand, grade=i.grade, place=r.choice([None, 0, 1])) for i in items]
+    out = []
+    for stock in stocks:
+        kind = r.choice(["plain", "worth", "runs"]) if stock.available is not None else r.choice(["plain", "worth"])
+        runs, offcut = (), None
+        if kind == "worth":
+            price = stock.price * r.choice([1, 10, 100])
+            keep = r.randint(0, stock.size)
+            offcut = CutOffcut(
+                keep=keep, value=r.randint(0, price // max(1, stock.size)), kerf=r.randint(0, min(3, keep))
+            )
+        elif kind == "runs":
+            first = r.randint(0, stock.size)
+            middle = r.randint(0, stock.size - first)
+            runs = (first, middle, stock.size - first - middle)
+        out.append(replace(stock, price=stock.price * r.choice([1, 10, 100]), offcut=None, runs=runs))
+        if offcut is not None:
+            out[-1] = replace(out[-1], price=price, offcut=offcut)
+    return items, out
 
 
 def middling(seed: int) -> tuple[list[CutItem], list[CutStock]]:

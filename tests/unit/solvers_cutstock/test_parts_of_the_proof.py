@@ -21,9 +21,9 @@ from evenfoot.solvers.cutstock.cover import cheapest_cover, cut_from
 from evenfoot.solvers.cutstock.greedy import Left, best_greedy, greedy
 from evenfoot.solvers.cutstock.knapsack import Knapsack
 from evenfoot.solvers.cutstock.master import Master
-from evenfoot.solvers.cutstock.model import prepare
 from evenfoot.solvers.cutstock.parts import by_parts, coarser
 from evenfoot.solvers.cutstock.patterns import list_patterns
+from evenfoot.solvers.cutstock.problem import prepare
 from evenfoot.solvers.cutstock.relaxed import Columns, Relaxed, Rows
 
 
@@ -269,7 +269,7 @@ def test_a_cap_on_another_price_is_kept():
     second = type(problem)(**{f: getattr(problem, f) for f in problem.__slots__} | {"prices": problem.ties})
     every = [(0, (1,)), (1, (2,)), (2, (4,))]
     tree = Branching(second, every, 37, Steps(second, 0))
-    tree.cap(problem.prices, 4)
+    tree.cap(problem, 4)
     tree.run(work=10**6)
     assert tree.found == [(1, 2, (2,))]
 

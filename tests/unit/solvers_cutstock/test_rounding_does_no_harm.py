@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +17,7 @@ from evenfoot.solvers.cutstock import (
     CutItem,
     CutLimits,
     CutStock,
+    CutWishes,
     branch,
     columns,
     master,
@@ -28,8 +30,8 @@ from evenfoot.solvers.cutstock.branch import Branching, is_plan
 from evenfoot.solvers.cutstock.columns import dive, generate
 from evenfoot.solvers.cutstock.greedy import Left, best_greedy, greedy
 from evenfoot.solvers.cutstock.master import Master
-from evenfoot.solvers.cutstock.model import prepare
 from evenfoot.solvers.cutstock.patterns import list_patterns
+from evenfoot.solvers.cutstock.problem import prepare
 
 SEEDS = range(25)
 
@@ -197,7 +199,7 @@ def test_sticks_that_turn_out_unneeded_are_left_out_of_the_answer():
     items, stocks = [CutItem(size=9, demand=2)], [CutStock(size=20, price=8), CutStock(size=9, price=0, available=1)]
     work = solve._Work(prepare(items, stocks), CutLimits())
     work.best = [(0, 1, (2,)), (1, 1, (1,))]
-    answer = solve._answer(items, stocks, work)
+    answer = solve._answer(items, stocks, work, CutWishes())
     assert [(u.stock, u.times, u.counts) for u in answer.uses] == [(0, 1, (2,))]
 
 
@@ -257,10 +259,11 @@ def test_a_whole_plan_over_the_cap_or_the_ceiling_is_not_taken():
     items, stocks = [CutItem(size=5, demand=1)], [CutStock(size=12, price=8)]
     tree, _ = tree_of(items, stocks, [(0, (1,))])
     x = np.array([1.0])
-    tree.cap((9,), 8)
+    dearer = replace(tree.problem, prices=(9,))
+    tree.cap(dearer, 8)
     tree._take(x)
     assert tree.found is None
-    tree.caps = ((9,), 9)
+    tree.caps = (dearer, 9)
     tree.ceiling = 1
     tree._take(x)
     assert tree.found is None

@@ -13,10 +13,10 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 from brute import cheapest, faults_of, full_fillings, longest_first
-from problems import middling, small
+from problems import featured, middling, small
 
 from evenfoot.errors import NoSolutionError, OutOfRangeError
-from evenfoot.solvers.cutstock import CutItem, CutLimits, CutProof, CutStock, solve_cutting
+from evenfoot.solvers.cutstock import CutGoal, CutItem, CutLimits, CutProof, CutStock, CutWishes, solve_cutting
 
 
 @pytest.mark.parametrize("block", range(8))
@@ -24,6 +24,21 @@ def test_small_problems_are_solved_and_proved_with_every_feature_on(block):
     for seed in range(50 * block, 50 * block + 50):
         items, stocks = small(seed)
         result = solve_cutting(items, stocks)
+        assert faults_of(items, stocks, result) == [], seed
+        assert result.is_proved, seed
+        assert result.cost == cheapest(items, stocks), seed
+
+
+WISHES = CutWishes(
+    goals=(CutGoal.FEWER_STICKS, CutGoal.FEWER_PATTERNS, CutGoal.LONGER_OFFCUTS, CutGoal.TOGETHER), keep=5
+)
+
+
+@pytest.mark.parametrize("block", range(8))
+def test_offcuts_of_value_and_clear_runs_are_reckoned_exactly(block):
+    for seed in range(50 * block, 50 * block + 50):
+        items, stocks = featured(seed)
+        result = solve_cutting(items, stocks, None, WISHES)
         assert faults_of(items, stocks, result) == [], seed
         assert result.is_proved, seed
         assert result.cost == cheapest(items, stocks), seed

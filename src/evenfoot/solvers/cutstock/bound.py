@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.model import Counts
+from evenfoot.solvers.cutstock.problem import Problem
 
 MOST_PLACES = 400_000
 """Above this many price steps, sums of prices are no longer listed one by one."""
@@ -21,6 +22,7 @@ class Duals:
     ``items[i]`` is the price of piece i, ``sticks[j]`` what one stick of limited stock j saves. For every pattern a of
     stock j: ``prices[j] * scale + sticks[j] >= sum(items[i] * a[i])``, proved by an exact knapsack. So every
     plan costs at least ``base / scale``: all demands at their prices, less what all limited sticks could save.
+    Where stock j has a rate, it is added to the left side for all that the pattern cuts.
     """
 
     scale: int
@@ -49,7 +51,8 @@ def whole_prices(problem: Problem, duals: Sequence[float]) -> NDArray[np.int64]:
 def prove(problem: Problem, values: Sequence[int], best: Sequence[int]) -> Duals:
     """Return the bound that whole-number prices give, when ``best[j]`` is the most that one stick j can hold of them.
 
-    Where a stick of endless supply would earn more than it costs, all prices are lowered by that share.
+    What a stock charges for what is cut (its rate) is taken off in ``best``. Where a stick of endless supply
+    would earn more than it costs, all prices are lowered by that share (which lowers ``best`` by at least as much).
     """
     scale = scale_for(problem)
     share, of = 1, 1
@@ -57,20 +60,22 @@ def prove(problem: Problem, values: Sequence[int], best: Sequence[int]) -> Duals
         if problem.limits[j] is None and most * share > problem.prices[j] * scale * of:
             share, of = problem.prices[j] * scale, most
     items = tuple(v * share // of for v in values)
-    sticks = tuple(
+    saved = [
         max(0, most * share // of - problem.prices[j] * scale) if problem.limits[j] is not None else 0
         for j, most in enumerate(best)
-    )
+    ]
+    sticks = tuple(max(s for s, other in zip(saved, problem.supply, strict=True) if other == k) for k in problem.supply)
     base = sum(v * d for v, d in zip(items, problem.demands, strict=True))
-    base -= sum(s * (limit or 0) for s, limit in zip(sticks, problem.limits, strict=True))
+    base -= sum(s * (problem.limits[j] or 0) for j, s in enumerate(sticks) if problem.supply[j] == j)
     return Duals(scale=scale, items=items, sticks=sticks, base=base)
 
 
 def volume_duals(problem: Problem) -> Duals:
     """Return the bound by length alone: every piece priced by its size, at the lowest price per length."""
     values = tuple(s * (scale_for(problem) >> 4) for s in problem.sizes)
-    unit = scale_for(problem) >> 4
-    return prove(problem, values, [size * unit for size in problem.stock_sizes])
+    unit, scale = scale_for(problem) >> 4, scale_for(problem)
+    best = [size * max(0, unit - r * scale) for size, r in zip(problem.stock_sizes, problem.rates, strict=True)]
+    return prove(problem, values, best)
 
 
 class Steps:
@@ -79,7 +84,7 @@ class Steps:
     def __init__(self, problem: Problem, ceiling: int) -> None:
         """List the sums up to ``ceiling`` as the bits of one number; too many, and every whole number counts."""
         self.ceiling = ceiling
-        self.bits = self._sums(problem) if ceiling <= MOST_PLACES else 0
+        self.bits = self._sums(problem) if ceiling <= MOST_PLACES and not any(problem.rates) else 0
 
     def _sums(self, problem: Problem) -> int:
         mask = (1 << (self.ceiling + 1)) - 1

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from evenfoot.solvers.cutstock.bound import Steps
 from evenfoot.solvers.cutstock.greedy import Left, Use
 from evenfoot.solvers.cutstock.master import Master
-from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.model import Counts
+from evenfoot.solvers.cutstock.problem import Problem
 from evenfoot.solvers.cutstock.relaxed import Columns, Floats, Ints, Relaxed, Rows
 
 CUT_ROUNDS = 30
@@ -40,7 +41,7 @@ class Branching:
         """Solve the fractional plan once."""
         self.problem, self.ceiling, self.steps = problem, ceiling, steps
         self.is_complete = False
-        self.caps: tuple[Counts, int] | None = None
+        self.caps: tuple[Problem, int] | None = None
         self.found: list[Use] | None = None
         master = Master(problem)
         master.add(patterns)
@@ -55,10 +56,10 @@ class Branching:
         )
         self._set_columns(matrix)
 
-    def cap(self, prices: Counts, most: int) -> None:
-        """Allow only plans that cost at most ``most`` at other prices."""
-        self.caps = (prices, most)
-        row = -np.array(prices, dtype=np.int64)[self.stocks]
+    def cap(self, other: Problem, most: int) -> None:
+        """Allow only plans that cost at most ``most`` in another problem, the same but for its prices."""
+        self.caps = (other, most)
+        row = -np.array([other.price(*pattern) for pattern in self.patterns], dtype=np.int64)
         surplus = len(self.patterns) + len(self.root.rows)
         self.root = _Node(rows=self.root.rows.and_row(row, -most), basis=(*self.root.basis, surplus))
         self.base += 1
@@ -70,7 +71,7 @@ class Branching:
         self.items = items
         self.stocks = np.array([stock for stock, _ in self.patterns], dtype=np.int64)
         self.columns = Columns(
-            costs=np.array(self.problem.prices, dtype=np.int64)[self.stocks],
+            costs=np.array([self.problem.price(*pattern) for pattern in self.patterns], dtype=np.int64),
             most=np.where(items > 0, -(-demands // np.maximum(items, 1)), 0).max(axis=0),
         )
 
@@ -176,8 +177,8 @@ class Branching:
         times = np.rint(x).astype(np.int64)
         uses: list[Use] = [(self.patterns[p][0], int(times[p]), self.patterns[p][1]) for p in np.flatnonzero(times > 0)]
         if self.caps is not None:
-            prices, most = self.caps
-            if sum(prices[stock] * times for stock, times, _ in uses) > most:
+            other, most = self.caps
+            if other.cost(uses) > most:
                 return
         if self.problem.cost(uses) < self.ceiling and is_plan(self.problem, uses):
             self.found, self.ceiling = uses, self.problem.cost(uses)
@@ -193,7 +194,7 @@ def is_plan(problem: Problem, uses: list[Use]) -> bool:
     """Return whether sticks cut everything that is wanted, with no more of any stock than there is."""
     used = [0] * len(problem.prices)
     for stock, times, _ in uses:
-        used[stock] += times
+        used[problem.supply[stock]] += times
     if any(limit is not None and n > limit for n, limit in zip(used, problem.limits, strict=True)):
         return False
     return not any(Left.of(problem).less(uses).demands)

@@ -7,11 +7,12 @@ from dataclasses import replace
 
 from evenfoot.solvers.cutstock.bound import Duals, Steps, prove, scale_for, volume_duals, whole_prices
 from evenfoot.solvers.cutstock.branch import Branching
-from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, fill
+from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, fill, spend
 from evenfoot.solvers.cutstock.knapsack import Knapsack
 from evenfoot.solvers.cutstock.master import Master
-from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.model import Counts
 from evenfoot.solvers.cutstock.patterns import list_patterns
+from evenfoot.solvers.cutstock.problem import Problem
 
 FEW_PIECES = 40
 """From this many pieces on, a dive ends with the best plan for the rest."""
@@ -32,7 +33,7 @@ def generate(problem: Problem, master: Master, steps: Steps, *, rounds: int) -> 
     for _ in range(rounds):
         master.solve()
         values = whole_prices(problem, master.duals.tolist())
-        most = knapsack.solve(values)
+        most = knapsack.solve(values, scale)
         duals = prove(problem, values.tolist(), most)
         if duals.base > best.base:
             best = duals
@@ -127,7 +128,7 @@ def _whole_part(problem: Problem, master: Master) -> list[Use]:
         limit = limits[stock]
         if limit is not None:
             times = min(times, limit)
-            limits[stock] = limit - times
+            spend(limits, problem.supply, stock, times)
         cut = min((demands[i] // c for i, c in enumerate(counts) if c), default=0)
         times = min(times, max(1, cut))
         trimmed = tuple(min(c, d) for c, d in zip(counts, demands, strict=True))
@@ -155,11 +156,11 @@ def _narrowed(
 
 def top_up(problem: Problem, stock: int, counts: Counts) -> Counts:
     """Return a pattern with every further piece that still fits, longest first."""
-    room = problem.stock_sizes[stock] - sum(c * s for c, s in zip(counts, problem.sizes, strict=True))
-    if room < problem.sizes[-1]:
+    room = problem.stock_sizes[stock] - problem.load(counts)
+    if room < problem.sizes[-1] or not problem.is_plain(stock):
         return counts
     rest = tuple(d - c for c, d in zip(counts, problem.demands, strict=True))
-    smaller = replace(problem, stock_sizes=(*problem.stock_sizes[:stock], room, *problem.stock_sizes[stock + 1 :]))
+    smaller = replace(problem, runs=(*problem.runs[:stock], (room,), *problem.runs[stock + 1 :]))
     more = fill(smaller, rest, stock)
     return tuple(c + m for c, m in zip(counts, more, strict=True))
 

@@ -9,7 +9,8 @@ import numpy as np
 from evenfoot.solvers.cutstock.columns import residual, widen
 from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy
 from evenfoot.solvers.cutstock.knapsack import Knapsack
-from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.model import Counts
+from evenfoot.solvers.cutstock.problem import Problem
 
 PIECES_A_STICK = 4
 """From this many pieces on a stick they go together almost without waste."""
@@ -21,9 +22,11 @@ def cheapest_cover(problem: Problem, ceiling: int, nodes: int) -> tuple[int, Cou
     """Return the least price of whole sticks that together are as long as all pieces with kerfs, and those sticks.
 
     ``ceiling`` is the cost of a known plan: the price is not above it, and no sticks are named when none cost less.
-    Where the search would take more than ``nodes`` steps the price is 0 (no claim).
+    Where the search would take more than ``nodes`` steps, or an end may be worth something, the price is 0 (no claim).
     """
-    wanted = _length(problem)
+    if any(problem.rates):
+        return 0, (0,) * len(problem.prices)
+    wanted = problem.load(problem.demands)
     order = sorted(range(len(problem.prices)), key=lambda j: (problem.prices[j] / problem.stock_sizes[j], j))
     best, sticks = ceiling, (0,) * len(order)
     spent = 0
@@ -46,10 +49,6 @@ def cheapest_cover(problem: Problem, ceiling: int, nodes: int) -> tuple[int, Cou
             return 0, (0,) * len(order)
         stack.extend((need - k * size, cost + k * price, (*taken, k)) for k in range(most + 1))
     return best, sticks
-
-
-def _length(problem: Problem) -> int:
-    return sum(s * d for s, d in zip(problem.sizes, problem.demands, strict=True))
 
 
 def cut_from(problem: Problem, sticks: Counts) -> list[Use] | None:
@@ -92,6 +91,9 @@ def _fullest(problem: Problem, left: Left, stock: int) -> Counts:
         limits=(None,),
         stock_grades=(problem.stock_grades[stock],),
         ties=(0,),
+        runs=(problem.runs[stock],),
+        rates=(0,),
+        supply=(0,),
     )
     knapsack = Knapsack(one)
     weight = sum(rest.demands) + 1

@@ -15,8 +15,11 @@ def gather(
     """Return the plan with a longer longest offcut, where moves and exchanges of single pieces reach one.
 
     ``keep`` is the shortest offcut worth keeping, a saw cut included: a plan that reaches none is returned as it was.
-    Sticks stay the same, so the cost does too.
+    Sticks stay the same, so the cost does too. Plans with runs or offcuts of value are left as they are: there
+    ``CutWishes`` do the same and more.
     """
+    if any(stock.runs or stock.offcut for stock in stocks):
+        return tuple(uses)
     work = _Sticks(items, stocks, uses)
     if not work.sticks:
         return tuple(uses)

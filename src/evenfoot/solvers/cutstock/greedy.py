@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.model import Counts
+from evenfoot.solvers.cutstock.problem import Problem
 
 Use = tuple[int, int, Counts]
 """Stock, times, pieces of each item."""
@@ -17,11 +18,12 @@ class Left:
 
     demands: Counts
     limits: tuple[int | None, ...]
+    supply: Counts
 
     @classmethod
     def of(cls, problem: Problem) -> Left:
         """Return everything."""
-        return cls(demands=problem.demands, limits=problem.limits)
+        return cls(demands=problem.demands, limits=problem.limits, supply=problem.supply)
 
     def less(self, uses: Sequence[Use]) -> Left:
         """Return what is left after some sticks; more pieces than wanted count as none left."""
@@ -29,11 +31,16 @@ class Left:
         for stock, times, counts in uses:
             for item, count in enumerate(counts):
                 demands[item] = max(0, demands[item] - count * times)
-            had = limits[stock]
-            if had is not None:
-                assert had >= times, "no more sticks than there are"
-                limits[stock] = had - times
-        return Left(demands=tuple(demands), limits=tuple(limits))
+            spend(limits, self.supply, stock, times)
+        return Left(demands=tuple(demands), limits=tuple(limits), supply=self.supply)
+
+
+def spend(limits: list[int | None], supply: Counts, stock: int, times: int) -> None:
+    """Take sticks off what is there of a stock, and off every other way to use the same sticks."""
+    for j, had in enumerate(limits):
+        if had is not None and supply[j] == supply[stock]:
+            assert had >= times, "no more sticks than there are"
+            limits[j] = had - times
 
 
 def key(problem: Problem, uses: Sequence[Use]) -> tuple[int, int, int]:
@@ -47,7 +54,7 @@ def key(problem: Problem, uses: Sequence[Use]) -> tuple[int, int, int]:
 
 def best_greedy(problem: Problem, left: Left) -> list[Use]:
     """Return the best of a few greedy plans for what is left: one preferred stock each, and the cheapest filling."""
-    endless = [j for j, limit in enumerate(problem.limits) if limit is None]
+    endless = [j for j, limit in enumerate(problem.limits) if limit is None and problem.is_plain(j)]
     plans = [greedy(problem, left, prefer) for prefer in (None, *endless)]
     return min(plans, key=lambda uses: key(problem, uses))
 
@@ -73,7 +80,7 @@ def greedy(problem: Problem, left: Left, prefer: int | None) -> list[Use]:
         limit = limits[stock]
         if limit is not None:
             times = min(times, limit)
-            limits[stock] = limit - times
+            spend(limits, problem.supply, stock, times)
         for i, c in filling.parts:
             demands[i] -= c * times
         filled.append((stock, times, filling))
@@ -103,7 +110,7 @@ def _choose(
     best: tuple[float, int, _Filling] | None = None
     for j in able:
         filling = _fill(problem, demands, j, first)
-        ratio = problem.prices[j] / filling.load
+        ratio = (problem.prices[j] + problem.rates[j] * filling.load) / filling.load
         if best is None or ratio < best[0]:
             best = (ratio, j, filling)
     assert best is not None, "a problem made ready has an endless stock for every item"
@@ -116,19 +123,21 @@ def fill(problem: Problem, demands: Sequence[int], stock: int) -> Counts:
 
 
 def _fill(problem: Problem, demands: Sequence[int], stock: int, first: int) -> _Filling:
-    parts: list[tuple[int, int]] = []
-    size = room = problem.stock_sizes[stock]
+    parts: dict[int, int] = {}
     most, smallest = problem.stock_grades[stock], problem.sizes[-1]
-    grade = min(problem.grades)
-    for i in range(first, len(demands)):
-        if room < smallest:
-            break
-        if demands[i] and problem.sizes[i] <= room and problem.grades[i] <= most:
-            count = min(demands[i], room // problem.sizes[i])
-            room -= count * problem.sizes[i]
-            grade = max(grade, problem.grades[i])
-            parts.append((i, count))
-    return _Filling(parts=tuple(parts), load=size - room, grade=grade)
+    load = 0
+    for room in problem.runs[stock]:
+        for i in range(first, len(demands)):
+            if room < smallest:
+                break
+            wanted = demands[i] - parts.get(i, 0)
+            if wanted and problem.sizes[i] <= room and problem.grades[i] <= most:
+                count = min(wanted, room // problem.sizes[i])
+                room -= count * problem.sizes[i]  # noqa: PLW2901 (what is left of the run)
+                load += count * problem.sizes[i]
+                parts[i] = parts.get(i, 0) + count
+    grade = max((problem.grades[i] for i in parts), default=min(problem.grades))
+    return _Filling(parts=tuple(sorted(parts.items())), load=load, grade=grade)
 
 
 def _shortened(
@@ -136,26 +145,30 @@ def _shortened(
 ) -> list[tuple[int, int, _Filling]]:
     """Return the sticks with each filling on the cheapest stock that holds it; ``spare`` is what is not used yet."""
     limits = list(spare)
-    cheapest = sorted(range(len(limits)), key=lambda j: (problem.prices[j], problem.ties[j], problem.stock_sizes[j]))
     out: list[tuple[int, int, _Filling]] = []
     for stock, times, filling in filled:
+        spend(limits, problem.supply, stock, -times)
         left_over = times
-        for j in cheapest:
-            if problem.stock_sizes[j] < filling.load or problem.stock_grades[j] < filling.grade:
+        for j in _cheapest_for(problem, filling):
+            if j != stock and (
+                len(problem.runs[j]) > 1
+                or problem.stock_sizes[j] < filling.load
+                or problem.stock_grades[j] < filling.grade
+            ):
                 continue
             limit = limits[j]
-            here = left_over if limit is None or j == stock else min(left_over, limit)
+            here = left_over if limit is None else min(left_over, limit)
             if here:
                 out.append((j, here, filling))
-                limits[stock] = _plus(limits[stock], here)
-                limits[j] = _minus(limits[j], here)
+                spend(limits, problem.supply, j, here)
                 left_over -= here
     return out
 
 
-def _minus(limit: int | None, times: int) -> int | None:
-    return None if limit is None else limit - times
+def _cheapest_for(problem: Problem, filling: _Filling) -> list[int]:
+    """Return all stocks, the cheapest for a filling first."""
 
+    def rank(j: int) -> tuple[int, int, int]:
+        return (problem.prices[j] + problem.rates[j] * filling.load, problem.ties[j], problem.stock_sizes[j])
 
-def _plus(limit: int | None, times: int) -> int | None:
-    return None if limit is None else limit + times
+    return sorted(range(len(problem.prices)), key=rank)

@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.model import Counts
+from evenfoot.solvers.cutstock.problem import Problem
 
 Floats = NDArray[np.floating[Any]]
 TOLERANCE = 1e-9
@@ -29,8 +30,9 @@ class Master:
     def __init__(self, problem: Problem) -> None:
         """Start from one pattern per item: as many of it as fit the cheapest fitting endless stock."""
         self.problem = problem
-        self.limited = [j for j, limit in enumerate(problem.limits) if limit is not None]
-        self.row_of = {j: len(problem.sizes) + k for k, j in enumerate(self.limited)}
+        self.limited = [j for j, limit in enumerate(problem.limits) if limit is not None and problem.supply[j] == j]
+        rows = {j: len(problem.sizes) + k for k, j in enumerate(self.limited)}
+        self.row_of = {j: rows[k] for j, k in enumerate(problem.supply) if k in rows}
         n = self.rows = len(problem.sizes) + len(self.limited)
         self.right = np.array([*problem.demands, *(-(problem.limits[j] or 0) for j in self.limited)], dtype=np.float64)
         self.matrix = np.zeros((n, max(64, 4 * n)))
@@ -51,8 +53,9 @@ class Master:
         """Return the pattern of this item alone that costs least for each piece."""
         problem = self.problem
         best: tuple[float, int, int] | None = None
-        for j, size in enumerate(problem.stock_sizes):
-            if problem.limits[j] is None and problem.allows(item, j):
+        for j in range(len(problem.prices)):
+            if problem.limits[j] is None and not problem.rates[j] and problem.allows(item, j):
+                size = max(problem.runs[j])
                 fit = min(size // problem.sizes[item], problem.demands[item])
                 key = (problem.prices[j] / fit, j, fit)
                 best = key if best is None or key < best else best
@@ -75,7 +78,7 @@ class Master:
             self.matrix[: len(counts), column] = counts
             if stock in self.row_of:
                 self.matrix[self.row_of[stock], column] = -1.0
-            self.costs[column] = self.problem.prices[stock]
+            self.costs[column] = self.problem.price(stock, counts)
             self.index[(stock, counts)] = column
             self.patterns.append((stock, counts))
             self.columns += 1

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from evenfoot.solvers.cutstock.columns import residual, widen
 from evenfoot.solvers.cutstock.greedy import Left, Use
-from evenfoot.solvers.cutstock.model import Problem
+from evenfoot.solvers.cutstock.problem import Problem
 
 PART = 80
 """Different sizes in one part."""
@@ -29,7 +29,7 @@ def by_parts(problem: Problem, solve: Callable[[Problem], list[Use]]) -> list[Us
     for part in range(count):
         for item in range(part, len(problem.sizes), count):
             waiting[item] += problem.demands[item]
-        smaller, items = residual(problem, Left(demands=tuple(waiting), limits=left.limits))
+        smaller, items = residual(problem, Left(demands=tuple(waiting), limits=left.limits, supply=left.supply))
         uses = widen(solve(smaller), items, len(problem.sizes))
         if part < count - 1:
             uses = _well_filled(problem, uses)
@@ -67,7 +67,7 @@ def _well_filled(problem: Problem, uses: list[Use]) -> list[Use]:
     def waste(use: Use) -> float:
         stock, _, counts = use
         size = problem.stock_sizes[stock]
-        return 1 - sum(c * s for c, s in zip(counts, problem.sizes, strict=True)) / size
+        return 1 - problem.load(counts) / size
 
     ranked = sorted(uses, key=lambda use: (waste(use), use))
     kept: list[Use] = []

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from evenfoot.solvers.cutstock.bound import Duals
-from evenfoot.solvers.cutstock.model import Counts, Problem
+from evenfoot.solvers.cutstock.knapsack import Knapsack
+from evenfoot.solvers.cutstock.model import Counts
+from evenfoot.solvers.cutstock.problem import Problem
 
 Ints = NDArray[np.int64]
 MOST_CELLS = 6_000_000
@@ -38,7 +40,7 @@ def list_patterns(problem: Problem, duals: Duals | None, budget: int, most: int)
     tables = []
     total = 0
     for stock in range(len(problem.prices)):
-        found = _Lister(problem, stock, duals, budget).run(most - total)
+        found = _list_stock(problem, stock, duals, budget, most - total)
         if found is None:
             return None
         total += len(found)
@@ -50,49 +52,97 @@ def list_patterns(problem: Problem, duals: Duals | None, budget: int, most: int)
 
 def weigh(problem: Problem, stocks: Ints, counts: Ints, duals: Duals | None) -> PatternTable:
     """Return patterns with their waste, those that a cheaper stock could hold as well left out."""
-    keep = ~_is_beaten(problem, stocks, counts)
-    stocks, counts = stocks[keep], counts[keep]
+    load = counts @ np.array(problem.sizes, dtype=np.int64)
+    keep = ~_is_beaten(problem, stocks, counts, load)
+    stocks, counts, load = stocks[keep], counts[keep], load[keep]
     if duals is None:
         return PatternTable(stocks=stocks, counts=counts, waste=np.zeros(len(stocks), dtype=np.int64))
     worth = np.array(problem.prices, dtype=np.int64) * duals.scale + np.array(duals.sticks, dtype=np.int64)
-    waste = worth[stocks] - counts @ np.array(duals.items, dtype=np.int64)
+    rates = np.array(problem.rates, dtype=np.int64) * duals.scale
+    waste = worth[stocks] + rates[stocks] * load - counts @ np.array(duals.items, dtype=np.int64)
     return PatternTable(stocks=stocks, counts=counts, waste=waste)
 
 
-def _is_beaten(problem: Problem, stocks: Ints, counts: Ints) -> NDArray[np.bool_]:
+def _is_beaten(problem: Problem, stocks: Ints, counts: Ints, load: Ints) -> NDArray[np.bool_]:
     """Return which patterns fit an endless stock that costs less (or the same, and comes first)."""
-    load = counts @ np.array(problem.sizes, dtype=np.int64)
+    prices, rates = np.array(problem.prices, dtype=np.int64), np.array(problem.rates, dtype=np.int64)
+    own = prices[stocks] + rates[stocks] * load
     grade = (np.where(counts > 0, np.array(problem.grades, dtype=np.int64)[None, :], -(2**31))).max(
         axis=1, initial=-(2**31)
     )
     beaten = np.zeros(len(stocks), dtype=np.bool_)
-    rank = {j: (problem.prices[j], problem.ties[j], j) for j in range(len(problem.prices))}
+    rank = [(problem.ties[j], j) for j in range(len(problem.prices))]
     for j, size in enumerate(problem.stock_sizes):
-        if problem.limits[j] is not None:
+        if problem.limits[j] is not None or len(problem.runs[j]) > 1:
             continue
-        dearer = np.array([rank[j] < rank[k] for k in range(len(problem.prices))])
-        beaten |= dearer[stocks] & (load <= size) & (grade <= problem.stock_grades[j])
+        later = np.array([rank[j] < rank[k] for k in range(len(problem.prices))])
+        cost = prices[j] + rates[j] * load
+        cheaper = (cost < own) | ((cost == own) & later[stocks])
+        beaten |= cheaper & (load <= size) & (grade <= problem.stock_grades[j])
     return beaten
 
 
-class _Lister:
-    """Lists the patterns of one stock."""
+def _list_stock(problem: Problem, stock: int, duals: Duals | None, budget: int, most: int) -> Ints | None:
+    """Return the patterns of one stock; those of a stick in runs are all ways to fill its runs together."""
+    runs = problem.runs[stock]
+    if len(runs) == 1:
+        return _Lister(problem, stock, runs[0], duals, _need(problem, stock, duals, budget)).run(most)
+    need = _need(problem, stock, duals, budget)
+    tops = [0] * len(runs) if duals is None else _tops(problem, stock, duals)
+    found = np.zeros((1, len(problem.sizes)), dtype=np.int64)
+    for room, top in zip(runs, tops, strict=True):
+        own = _Lister(problem, stock, room, duals, need - (sum(tops) - top)).run(most, with_empty=True)
+        if own is None or len(own) * len(found) > most:
+            return None
+        found = (found[:, None, :] + own[None, :, :]).reshape(-1, found.shape[1])
+    found = np.unique(np.minimum(found, np.array(problem.demands, dtype=np.int64)), axis=0)
+    return found[found.any(axis=1)]
 
-    def __init__(self, problem: Problem, stock: int, duals: Duals | None, budget: int) -> None:
-        self.items = [i for i in range(len(problem.sizes)) if problem.allows(i, stock)]
+
+def _need(problem: Problem, stock: int, duals: Duals | None, budget: int) -> int:
+    """Return what a pattern must earn to waste no more than the budget."""
+    return 0 if duals is None else problem.prices[stock] * duals.scale + duals.sticks[stock] - budget
+
+
+def _tops(problem: Problem, stock: int, duals: Duals) -> list[int]:
+    """Return the most that each run of a stick can earn."""
+    one = replace(
+        problem,
+        stock_sizes=problem.runs[stock],
+        prices=(1,) * len(problem.runs[stock]),
+        stock_grades=(problem.stock_grades[stock],) * len(problem.runs[stock]),
+        runs=tuple((room,) for room in problem.runs[stock]),
+        rates=(0,) * len(problem.runs[stock]),
+    )
+    return Knapsack(one).solve(np.array(duals.items, dtype=np.int64))
+
+
+class _Lister:
+    """Lists the patterns of one run of a stock that earn what is needed.
+
+    Where all that is cut has a rate, patterns need not be full: one piece less is cheaper.
+    """
+
+    def __init__(self, problem: Problem, stock: int, room: int, duals: Duals | None, need: int) -> None:
+        self.items = [i for i in range(len(problem.sizes)) if problem.allows(i, stock) and problem.sizes[i] <= room]
         self.sizes = [problem.sizes[i] for i in self.items]
         self.demands = [problem.demands[i] for i in self.items]
-        self.room = problem.stock_sizes[stock]
+        self.room = room
+        self.is_full = not problem.rates[stock]
         self.width = len(problem.sizes)
-        self.worth = None if duals is None else [duals.items[i] for i in self.items]
-        self.need = 0 if duals is None else problem.prices[stock] * duals.scale + duals.sticks[stock] - budget
+        self.need = need
+        self.worth: list[int] | None = None
+        if duals is not None:
+            rate = problem.rates[stock] * duals.scale
+            self.worth = [duals.items[i] - rate * problem.sizes[i] for i in self.items]
         rest = [0]
         for size, demand in zip(reversed(self.sizes), reversed(self.demands), strict=True):
             rest.append(rest[-1] + size * demand)
         self.rest = rest[::-1]
         """Size of all pieces from item k on."""
 
-    def run(self, most: int) -> Ints | None:
+    def run(self, most: int, *, with_empty: bool = False) -> Ints | None:
+        """Return the patterns; None when there are more than ``most``. The empty one counts only where asked for."""
         room = np.array([self.room], dtype=np.int64)
         earned = np.zeros(1, dtype=np.int64)
         steps: list[tuple[Ints, Ints]] = []
@@ -107,7 +157,7 @@ class _Lister:
             count = np.arange(total) - np.repeat(np.cumsum(lots) - lots, lots)
             left = room[parent] - count * size
             # A piece left out that would still fit after everything smaller is cut means the pattern is not full.
-            keep = (count == demand) | (left - self.rest[k + 1] < size)
+            keep = (count == demand) | (left - self.rest[k + 1] < size) if self.is_full else left >= 0
             if self.worth is not None and ahead is not None:
                 gained = earned[parent] + count * self.worth[k]
                 keep &= gained + ahead[k + 1, np.maximum(left, 0) // coarse] >= self.need
@@ -116,7 +166,8 @@ class _Lister:
             steps.append((parent, count))
             if len(room) > most:
                 return None
-        return self._unwind(steps, room)
+        found = self._unwind(steps, room)
+        return found if with_empty else found[found.any(axis=1)]
 
     def _unwind(self, steps: Sequence[tuple[Ints, Ints]], room: Ints) -> Ints:
         counts = np.zeros((len(room), self.width), dtype=np.int64)
@@ -128,8 +179,7 @@ class _Lister:
             is_out = (count[at] < self.demands[k]) & (smallest_left_out == np.iinfo(np.int64).max)
             smallest_left_out[is_out] = self.sizes[k]
             at = parent[at]
-        full = (room < smallest_left_out) & (counts.sum(axis=1) > 0)
-        whole: Ints = counts[full]
+        whole: Ints = counts[room < smallest_left_out] if self.is_full else counts
         return whole
 
     def _earnings(self) -> tuple[Ints, int]:
@@ -140,7 +190,7 @@ class _Lister:
         for k in range(len(self.sizes) - 1, -1, -1):
             table[k] = table[k + 1]
             worth = 0 if self.worth is None else self.worth[k]
-            most = min(self.demands[k], self.room // self.sizes[k]) if worth else 0
+            most = min(self.demands[k], self.room // self.sizes[k]) if worth > 0 else 0
             size, lot = self.sizes[k] // coarse, 1
             while most > 0:
                 lot = min(lot, most)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from evenfoot.solvers.cutstock.answer import as_uses, cost_of
 from evenfoot.solvers.cutstock.bound import Duals, Steps, volume_duals
 from evenfoot.solvers.cutstock.branch import Branching
 from evenfoot.solvers.cutstock.columns import FEW_PATTERNS, dive, generate
@@ -18,12 +19,12 @@ from evenfoot.solvers.cutstock.model import (
     CutProof,
     CutResult,
     CutStock,
-    CutUse,
-    Problem,
-    prepare,
+    CutWishes,
 )
 from evenfoot.solvers.cutstock.parts import by_parts, coarser
 from evenfoot.solvers.cutstock.patterns import list_patterns
+from evenfoot.solvers.cutstock.polish import polish
+from evenfoot.solvers.cutstock.problem import Problem, prepare
 
 TIE_PATTERNS = 400
 """Most patterns that the search among plans of equal price works with."""
@@ -31,12 +32,18 @@ COVER_NODES = 400
 """Steps of the bound by whole sticks."""
 
 
-def solve_cutting(items: Sequence[CutItem], stocks: Sequence[CutStock], limits: CutLimits | None = None) -> CutResult:
+def solve_cutting(
+    items: Sequence[CutItem],
+    stocks: Sequence[CutStock],
+    limits: CutLimits | None = None,
+    wishes: CutWishes | None = None,
+) -> CutResult:
     """Return the cheapest plan that cuts all ``items``, what it costs and the best bound known.
 
     Order of work: greedy plans and bounds by length; the fractional plan over all patterns when they are few, else
     over patterns made as it asks for them; diving; branch and bound over the patterns met, then over every pattern
-    that a cheaper plan could hold. Of equally cheap plans one with a small sum of ``tie`` is taken (not proved).
+    that a cheaper plan could hold. Of equally cheap plans one with a small sum of ``tie`` is taken, then one that is
+    good in ``wishes`` (neither is proved).
     Deterministic; ends by counts (``limits``), never by the clock.
 
     Raises: OutOfRangeError for a size, demand or price out of range; NoSolutionError when an item fits no stock of
@@ -47,7 +54,7 @@ def solve_cutting(items: Sequence[CutItem], stocks: Sequence[CutStock], limits: 
         return CutResult(uses=(), cost=0, bound=0, proof=CutProof.BOUND)
     work = _Work(problem, limits or CutLimits())
     work.run()
-    return _answer(items, stocks, work)
+    return _answer(items, stocks, work, wishes or CutWishes())
 
 
 class _Work:
@@ -154,45 +161,25 @@ class _Work:
     def _by_tie(self) -> None:
         """Of the plans of the same price, look for one with a smaller sum of ``tie``, as far as few patterns allow."""
         problem = self.problem
-        if len(problem.prices) == 1:
+        if len(set(problem.supply)) == 1:
             return
         budget = self.cost * self.duals.scale - self.duals.base
         table = list_patterns(problem, self.duals, budget, TIE_PATTERNS)
         if table is None:
             return
-        second = replace(problem, prices=problem.ties)
+        second = replace(problem, prices=problem.ties, rates=(0,) * len(problem.prices))
         branching = Branching(second, table.patterns(), second.cost(self.best), Steps(second, 0))
-        branching.cap(problem.prices, self.cost)
+        branching.cap(problem, self.cost)
         branching.run(self.limits.tie_work)
         self.offer(branching.found)
 
 
-def _answer(items: Sequence[CutItem], stocks: Sequence[CutStock], work: _Work) -> CutResult:
-    """Return the plan in the caller's items and stocks, without a piece too many, priced by its sticks."""
-    problem = work.problem
-    owed = [items[i].demand for i in range(len(items))]
-    uses: dict[tuple[int, tuple[int, ...]], int] = {}
-    for stock, times, counts in sorted(work.best):
-        for _ in range(times):
-            given = [0] * len(items)
-            for item, count in enumerate(counts):
-                left = count
-                for i in problem.item_of[item]:
-                    take = min(left, owed[i])
-                    owed[i] -= take
-                    given[i] = take
-                    left -= take
-            if any(given):
-                place = (problem.stock_of[stock], tuple(given))
-                uses[place] = uses.get(place, 0) + 1
-    assert not any(owed), "every piece is cut"
-    cost = sum(stocks[j].price * times for (j, _), times in uses.items())
-    assert cost <= work.cost * problem.price_unit, "leaving out what is not wanted saves money"
-    bound = min(cost, work.bound * problem.price_unit)
+def _answer(items: Sequence[CutItem], stocks: Sequence[CutStock], work: _Work, wishes: CutWishes) -> CutResult:
+    """Return the plan in the caller's items and stocks, priced by its sticks."""
+    unit = work.problem.price_unit
+    uses = polish(items, stocks, as_uses(items, stocks, work.problem, work.best), wishes)
+    cost = cost_of(items, stocks, uses)
+    assert cost <= work.cost * unit, "leaving out what is not wanted saves money"
+    bound = min(cost, work.bound * unit)
     proof = CutProof.BOUND if bound == cost and work.proof is CutProof.NONE else work.proof
-    return CutResult(
-        uses=tuple(CutUse(stock=j, times=times, counts=counts) for (j, counts), times in uses.items()),
-        cost=cost,
-        bound=bound,
-        proof=proof,
-    )
+    return CutResult(uses=uses, cost=cost, bound=bound, proof=proof)
