@@ -15,7 +15,7 @@ from evenfoot.cli.show import check_lines, plan_lines
 from evenfoot.words import Language, Speaker
 
 STANDARDS = ("japan", "europe", "north-america")
-PARTS = ("pdf", "svg", "xlsx", "json")
+PARTS = ("pdf", "svg", "dxf", "xlsx", "csv", "ics", "glb", "ifc", "json")
 _QUIET_SECONDS = 1.0
 """Work longer than this tells which stage it is at [s]."""
 

@@ -1,5 +1,7 @@
-"""How marks on paper become SVG, PDF and a workbook."""
+"""Neutral recordings: marks on paper, tables, bodies; and what ink looks like. Writers (``press``) replay them."""
 
+from evenfoot.ink import bodies, look
+from evenfoot.ink.expand import flat
 from evenfoot.ink.marks import (
     Anchor,
     Circle,
@@ -14,9 +16,6 @@ from evenfoot.ink.marks import (
     Text,
 )
 from evenfoot.ink.metrics import text_width
-from evenfoot.ink.pdf import pdf_of
-from evenfoot.ink.svg import svg_of
-from evenfoot.ink.workbook import workbook_of
 
 __all__ = [
     "Anchor",
@@ -30,8 +29,8 @@ __all__ = [
     "Polygon",
     "Table",
     "Text",
-    "pdf_of",
-    "svg_of",
+    "bodies",
+    "flat",
+    "look",
     "text_width",
-    "workbook_of",
 ]

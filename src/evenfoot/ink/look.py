@@ -3,6 +3,24 @@
 from __future__ import annotations
 
 from evenfoot.ink.marks import Fill, Pen
+from evenfoot.ink.metrics import font_bytes
+
+__all__ = [
+    "COLOURS",
+    "FAMILY",
+    "FINE_LINE",
+    "INDIGO",
+    "INK",
+    "OBJECT_LINE",
+    "PAPER",
+    "PENCIL",
+    "SHADE",
+    "VERMILION",
+    "WHITE",
+    "WIDTHS",
+    "fill_colour",
+    "font_bytes",
+]
 
 PAPER = "#f7f2e6"
 WHITE = "#ffffff"

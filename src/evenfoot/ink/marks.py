@@ -162,7 +162,7 @@ class Page:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """One column of a table; ``kind`` is text, number or money."""
+    """One column of a table; ``kind`` is text, number, length, money, count or date (``2026-11-25``)."""
 
     title: str
     kind: str = "text"

@@ -2,5 +2,6 @@
 
 from evenfoot.joints.detail import detail_joints
 from evenfoot.joints.model import Cut, CutKind, Face, Joinery, Step
+from evenfoot.joints.solids import board_solid, timber_solids
 
-__all__ = ["Cut", "CutKind", "Face", "Joinery", "Step", "detail_joints"]
+__all__ = ["Cut", "CutKind", "Face", "Joinery", "Step", "board_solid", "detail_joints", "timber_solids"]

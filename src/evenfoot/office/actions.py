@@ -13,7 +13,7 @@ from evenfoot.office.record import plan_json
 from evenfoot.plan import Plan, make_plan
 from evenfoot.words import Language, Speaker
 
-PARTS = ("pdf", "svg", "xlsx", "json")
+PARTS = ("pdf", "svg", "dxf", "xlsx", "csv", "ics", "glb", "ifc", "json")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,23 +77,63 @@ def draw_sheets(plan: Plan, folder: Path, language: Language, *, parts: tuple[st
 
 
 def sheet_files(plan: Plan, language: Language, *, parts: tuple[str, ...] = PARTS) -> Mapping[str, bytes]:
-    """Return the files of a plan by name: ``sheets.pdf``, ``drawings/*.svg``, ``lists.xlsx``, ``plan.json``."""
-    out: dict[str, bytes] = {}
+    """Return the files of a plan by name, each part in its own kind (docs/commands.md names them all)."""
     speaker = speaker_for(plan, language)
-    if "pdf" in parts or "svg" in parts:
-        from evenfoot.ink import pdf_of, svg_of
-        from evenfoot.sheets import drawings
-
-        pages = drawings(plan, speaker, plan.job.paper)
-        if "pdf" in parts:
-            out["sheets.pdf"] = pdf_of(pages, title=plan.job.name)
-        if "svg" in parts:
-            out |= {f"drawings/{page.code}.svg": svg_of(page).encode() for page in pages}
-    if "xlsx" in parts:
-        from evenfoot.ink import workbook_of
-        from evenfoot.sheets import tables
-
-        out["lists.xlsx"] = workbook_of(tables(plan, speaker))
+    out = {**_drawn(plan, speaker, parts), **_listed(plan, speaker, parts), **_modelled(plan, speaker, parts)}
     if "json" in parts:
         out["plan.json"] = plan_json(plan)
+    return out
+
+
+def _drawn(plan: Plan, speaker: Speaker, parts: tuple[str, ...]) -> dict[str, bytes]:
+    """Return the sheets as one PDF and the drawings one by one."""
+    out: dict[str, bytes] = {}
+    if not {"pdf", "svg", "dxf"} & set(parts):
+        return out
+    from evenfoot.press import dxf_of, pdf_of, svg_of
+    from evenfoot.sheets import drawings
+
+    pages = drawings(plan, speaker, plan.job.paper)
+    if "pdf" in parts:
+        out["sheets.pdf"] = pdf_of(pages, title=plan.job.name)
+    if "svg" in parts:
+        out |= {f"drawings/{page.code}.svg": svg_of(page).encode() for page in pages}
+    if "dxf" in parts:
+        out |= {f"drawings/{page.code}.dxf": dxf_of(page) for page in pages if page.scale > 0.0}
+    return out
+
+
+def _listed(plan: Plan, speaker: Speaker, parts: tuple[str, ...]) -> dict[str, bytes]:
+    """Return the lists as a workbook, as plain text and as a calendar; no calendar without a first day."""
+    out: dict[str, bytes] = {}
+    if not {"xlsx", "csv", "ics"} & set(parts):
+        return out
+    from evenfoot.press import calendar_of, csv_of, workbook_of
+    from evenfoot.sheets import calendar, tables
+
+    listed = tables(plan, speaker)
+    if "xlsx" in parts:
+        out["lists.xlsx"] = workbook_of(listed)
+    if "csv" in parts:
+        out |= {f"lists/{table.code}.csv": csv_of(table) for table in listed}
+    days = calendar(plan, speaker)
+    if "ics" in parts and days.rows:
+        out["work.ics"] = calendar_of(days, title=plan.job.name)
+    return out
+
+
+def _modelled(plan: Plan, speaker: Speaker, parts: tuple[str, ...]) -> dict[str, bytes]:
+    """Return every timber in space: as GLB to look at, as IFC to build on."""
+    out: dict[str, bytes] = {}
+    if not {"glb", "ifc"} & set(parts):
+        return out
+    from evenfoot.press import glb_of, ifc_of
+    from evenfoot.sheets import bodies
+
+    found = bodies(plan, speaker)
+    if "glb" in parts:
+        out["floor.glb"] = glb_of(found, title=plan.job.name)
+    if "ifc" in parts:
+        date = plan.job.date.isoformat() if plan.job.date else "2000-01-01"
+        out["floor.ifc"] = ifc_of(found, title=plan.job.name, date=date)
     return out

@@ -3,6 +3,7 @@
 from evenfoot.plan.make import STAGES, make_plan
 from evenfoot.plan.memory import Memory
 from evenfoot.plan.model import Plan
+from evenfoot.plan.solids import Standing, standing
 from evenfoot.plan.sources import source_titles
 
-__all__ = ["STAGES", "Memory", "Plan", "make_plan", "source_titles"]
+__all__ = ["STAGES", "Memory", "Plan", "Standing", "make_plan", "source_titles", "standing"]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
 from evenfoot.checks import Check
 from evenfoot.frame import Mark
+from evenfoot.geom import Solid
 
 
 class Basis(StrEnum):
@@ -68,6 +70,18 @@ class PostCut:
     def is_cut(self) -> bool:
         """Whether there is a post to cut at all."""
         return self.rough_length > 0
+
+    def solid(self) -> Solid:
+        """Return the post in its place [mm]: square foot, head cut to the lean of the timber that it carries."""
+        assert self.is_cut, "there is no post to cut here"
+        half_x, half_y = self.width / 2, self.depth / 2
+        lean, toward = math.radians(self.head_angle_deg), math.radians(self.head_falls_toward_deg)
+        highest = self.underside + math.tan(lean) * math.hypot(half_x, half_y) + 1.0
+        whole = Solid.box(
+            (self.x - half_x, self.y - half_y, self.footing_top), (self.x + half_x, self.y + half_y, highest)
+        )
+        normal = (math.sin(lean) * math.cos(toward), math.sin(lean) * math.sin(toward), math.cos(lean))
+        return whole.below((self.x, self.y, self.underside), normal)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,5 +1,6 @@
-"""What a carpenter holds: every sheet of the set as marks on paper, and every list as a table."""
+"""What a carpenter holds: every sheet as marks on paper, every list as a table, every timber as a body in space."""
 
-from evenfoot.sheets.bundle import drawings, tables
+from evenfoot.sheets.bodies import bodies
+from evenfoot.sheets.bundle import calendar, drawings, tables
 
-__all__ = ["drawings", "tables"]
+__all__ = ["bodies", "calendar", "drawings", "tables"]

@@ -50,6 +50,11 @@ def tables(plan: Plan, speaker: Speaker) -> tuple[Table, ...]:
     return tuple(listing.table(figures) for listing in _listings(bench) if listing.rows)
 
 
+def calendar(plan: Plan, speaker: Speaker) -> Table:
+    """Return the steps that have dates; no rows when the job names no first day."""
+    return order_of_work.calendar_table(Bench(plan=plan, figures=Figures(speaker=speaker), area=paper_named("A3").body))
+
+
 def _listings(bench: Bench) -> tuple[Listing, ...]:
     return (
         posts.post_list(bench),

@@ -4,7 +4,8 @@ import math
 
 import pytest
 
-from evenfoot.geom import Box, as_upright_box, box_of, is_simple, signed_area, without_flat_corners
+from evenfoot.geom import as_upright_box, box_of, is_simple, signed_area
+from evenfoot.geom.polygon import Box, without_flat_corners
 
 L_SHAPE = ((0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (3.0, 2.0), (3.0, 5.0), (0.0, 5.0))
 BOW_TIE = ((0.0, 0.0), (4.0, 3.0), (4.0, 0.0), (0.0, 3.0))

@@ -7,9 +7,10 @@ from xml.etree import ElementTree as ET
 import pypdfium2
 import pytest
 
-from evenfoot.ink import Dimension, Polygon, Text, pdf_of, svg_of
+from evenfoot.ink import Dimension, Polygon, Text
 from evenfoot.ink.expand import flat
 from evenfoot.layout import Axis
+from evenfoot.press import pdf_of, svg_of
 from evenfoot.units import parse_length
 from evenfoot.words import Language, Speaker
 

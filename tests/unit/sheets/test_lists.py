@@ -8,9 +8,10 @@ import openpyxl
 import pytest
 
 from evenfoot.checks import Check, Verdict
-from evenfoot.ink import Text, text_width, workbook_of
+from evenfoot.ink import Text, text_width
 from evenfoot.ink.expand import flat
 from evenfoot.plan import source_titles
+from evenfoot.press import workbook_of
 from evenfoot.sheets import tables
 from evenfoot.sheets.drafting.paper import Area
 from evenfoot.sheets.figures import Figures

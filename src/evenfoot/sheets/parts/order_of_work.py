@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evenfoot.ink import Column, Table
 from evenfoot.programme import WorkStep
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.flow import Flow, Style
@@ -55,6 +56,30 @@ def _step(bench: Bench, step: WorkStep) -> tuple[Value, ...]:
         bench.say("sheet.comma").join(str(n) for n in step.after),
         "" if step.how else bench.figures.some(step.marks),
     )
+
+
+def calendar_table(bench: Bench) -> Table:
+    """Return the dated steps for a calendar file: what is done, first and last day, hours, cautions."""
+    say = bench.say
+    rows = tuple(
+        (
+            step_words(bench, step),
+            step.date_from.isoformat(),
+            step.date_to.isoformat(),
+            round(step.hours, 1) or None,
+            " ".join(say(f"caution.{code}") for code in step.cautions),
+        )
+        for step in bench.plan.programme.steps
+        if step.date_from is not None and step.date_to is not None
+    )
+    columns = (
+        Column(title=say("sheet-field.step")),
+        Column(title=say("sheet-field.date-from"), kind="date"),
+        Column(title=say("sheet-field.date-to"), kind="date"),
+        Column(title=say("sheet-field.hours"), kind="number"),
+        Column(title=say("sheet-field.caution")),
+    )
+    return Table(code="calendar", title=say("sheet-table.calendar"), columns=columns, rows=rows)
 
 
 def step_words(bench: Bench, step: WorkStep) -> str:

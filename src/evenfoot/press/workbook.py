@@ -6,15 +6,14 @@ from datetime import datetime
 from io import BytesIO
 from typing import Any
 
-from evenfoot.ink.look import FAMILY, PENCIL
-from evenfoot.ink.marks import Column, Table
+from evenfoot.ink import Column, Table, look
 
 CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 - the file format knows no zone; fixed, so that bytes repeat
 FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", "-"))
 LONGEST_NAME = 31
 """Longest name of a worksheet (ECMA-376 leaves it open; the common programs take 31)."""
 WIDEST = 60
-FORMATS = {"text": "@", "number": "#,##0.##", "length": "#,##0.0", "money": "#,##0.00", "count": "#,##0"}
+FORMATS = {"text": "@", "number": "#,##0.##", "length": "#,##0.0", "money": "#,##0.00", "count": "#,##0", "date": "@"}
 
 
 def workbook_of(tables: tuple[Table, ...], *, title: str = "") -> bytes:
@@ -35,10 +34,12 @@ def workbook_of(tables: tuple[Table, ...], *, title: str = "") -> bytes:
 
 
 def _styles(book: Any) -> dict[str, Any]:  # noqa: ANN401 - xlsxwriter has no types
-    base = {"font_name": FAMILY, "valign": "top"}
+    base = {"font_name": look.FAMILY, "valign": "top"}
     styles = {kind: book.add_format({**base, "num_format": shape}) for kind, shape in FORMATS.items()}
     styles["text"] = book.add_format({**base, "text_wrap": True})
-    styles["head"] = book.add_format({**base, "bold": True, "text_wrap": True, "bottom": 1, "bottom_color": PENCIL})
+    styles["head"] = book.add_format(
+        {**base, "bold": True, "text_wrap": True, "bottom": 1, "bottom_color": look.PENCIL}
+    )
     return styles
 
 

@@ -18,12 +18,10 @@ from evenfoot.ink import (
     Polygon,
     Table,
     Text,
-    pdf_of,
-    svg_of,
     text_width,
-    workbook_of,
 )
 from evenfoot.ink.look import COLOURS
+from evenfoot.press import pdf_of, svg_of, workbook_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 

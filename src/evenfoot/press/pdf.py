@@ -6,10 +6,8 @@ from functools import cache
 from io import BytesIO
 from typing import Any
 
-from evenfoot.ink.expand import flat
-from evenfoot.ink.look import COLOURS, PAPER, WIDTHS, fill_colour
-from evenfoot.ink.marks import Anchor, Circle, Line, Page, Pen, Point, Polygon, Text
-from evenfoot.ink.metrics import font_bytes, text_width
+from evenfoot.geom import Point
+from evenfoot.ink import Anchor, Circle, Line, Page, Pen, Polygon, Text, flat, look, text_width
 
 POINTS = 72 / 25.4
 """PDF points in one millimetre."""
@@ -42,7 +40,7 @@ def _register() -> None:
     from reportlab.pdfbase.ttfonts import TTFont
 
     for name, is_bold in ((REGULAR, False), (BOLD, True)):
-        pdfmetrics.registerFont(TTFont(name, BytesIO(font_bytes(is_bold=is_bold))))
+        pdfmetrics.registerFont(TTFont(name, BytesIO(look.font_bytes(is_bold=is_bold))))
 
 
 class _Sheet:
@@ -59,7 +57,7 @@ class _Sheet:
         self.pdf.setLineJoin(1)
         self.pdf.setLineCap(1)
         if self.is_tinted:
-            self._colour(PAPER)
+            self._colour(look.PAPER)
             self.pdf.rect(0, 0, self.page.width * POINTS, self.page.height * POINTS, stroke=0, fill=1)
         for shape in flat(self.page):
             match shape:
@@ -82,7 +80,7 @@ class _Sheet:
             self.filled = colour
 
     def _take(self, pen: Pen, dash: tuple[float, ...] = ()) -> None:
-        wanted = (COLOURS[pen], WIDTHS[pen], dash)
+        wanted = (look.COLOURS[pen], look.WIDTHS[pen], dash)
         if wanted == self.pen:
             return
         self.pdf.setStrokeColor(wanted[0])
@@ -94,7 +92,7 @@ class _Sheet:
         if shape.pen is not None:
             self._take(shape.pen, shape.dash)
         if shape.fill is not None:
-            self._colour(fill_colour(shape.fill, is_tinted=self.is_tinted))
+            self._colour(look.fill_colour(shape.fill, is_tinted=self.is_tinted))
         path = self.pdf.beginPath()
         path.moveTo(*self._at(shape.points[0]))
         for point in shape.points[1:]:
@@ -107,14 +105,14 @@ class _Sheet:
         if shape.pen is not None:
             self._take(shape.pen)
         if shape.fill is not None:
-            self._colour(fill_colour(shape.fill, is_tinted=self.is_tinted))
+            self._colour(look.fill_colour(shape.fill, is_tinted=self.is_tinted))
         x, y = self._at(shape.centre)
         self.pdf.circle(x, y, shape.r * POINTS, stroke=int(shape.pen is not None), fill=int(shape.fill is not None))
 
     def _text(self, text: Text) -> None:
         if not text.text:
             return
-        self._colour(COLOURS[text.pen])
+        self._colour(look.COLOURS[text.pen])
         self.pdf.setFont(BOLD if text.is_bold else REGULAR, text.size * POINTS)
         width = text_width(text.text, text.size, is_bold=text.is_bold) * POINTS
         back = {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[text.anchor]

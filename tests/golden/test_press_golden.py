@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from evenfoot.ink import Anchor, Circle, Dimension, Fill, Line, Page, Pen, Polygon, Text, svg_of
+from evenfoot.ink import Anchor, Circle, Dimension, Fill, Line, Page, Pen, Polygon, Text
+from evenfoot.press import svg_of
 
 GOLDEN = Path(__file__).parent / "ink_page.svg"
 

@@ -5,10 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from xml.etree import ElementTree as ET
 
-from evenfoot.ink.expand import flat
-from evenfoot.ink.look import COLOURS, FAMILY, PAPER, WIDTHS, fill_colour
-from evenfoot.ink.marks import Anchor, Circle, Fill, Line, Page, Pen, Polygon, Text
-from evenfoot.ink.metrics import text_width
+from evenfoot.ink import Anchor, Circle, Fill, Line, Page, Pen, Polygon, Text, flat, look, text_width
 
 Plain = Line | Polygon | Circle | Text
 
@@ -28,7 +25,7 @@ def svg_of(page: Page) -> str:
             "width": f"{size[0]}mm",
             "height": f"{size[1]}mm",
             "viewBox": f"0 0 {size[0]} {size[1]}",
-            "font-family": f"'{FAMILY}', sans-serif",
+            "font-family": f"'{look.FAMILY}', sans-serif",
             "stroke-linejoin": "round",
             "stroke-linecap": "round",
             "data-code": page.code,
@@ -36,7 +33,7 @@ def svg_of(page: Page) -> str:
         },
     )
     ET.SubElement(root, "title").text = page.title
-    ET.SubElement(root, "rect", {"width": size[0], "height": size[1], "fill": PAPER})
+    ET.SubElement(root, "rect", {"width": size[0], "height": size[1], "fill": look.PAPER})
     for (layer, member), shapes in groupby(flat(page), key=lambda s: (s.layer, s.member)):
         held = {"data-layer": layer}
         if member:
@@ -60,11 +57,11 @@ def _figure(value: float) -> str:
 def _stroke(pen: Pen | None) -> dict[str, str]:
     if pen is None:
         return {"stroke": "none"}
-    return {"stroke": COLOURS[pen], "stroke-width": _figure(WIDTHS[pen])}
+    return {"stroke": look.COLOURS[pen], "stroke-width": _figure(look.WIDTHS[pen])}
 
 
 def _fill(fill: Fill | None) -> str:
-    return "none" if fill is None else fill_colour(fill, is_tinted=True)
+    return "none" if fill is None else look.fill_colour(fill, is_tinted=True)
 
 
 def _dash(dash: tuple[float, ...]) -> dict[str, str]:
@@ -98,7 +95,7 @@ def _write_text(group: ET.Element, text: Text) -> None:
         "x": x,
         "y": y,
         "font-size": _figure(text.size),
-        "fill": COLOURS[text.pen],
+        "fill": look.COLOURS[text.pen],
         "textLength": _figure(text_width(text.text, text.size, is_bold=text.is_bold)),
         "lengthAdjust": "spacingAndGlyphs",
     }
