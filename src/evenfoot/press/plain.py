@@ -14,7 +14,7 @@ _RISKY = ("=", "+", "-", "@", "\t", "\r")
 
 
 def csv_of(table: Table) -> bytes:
-    """Return a table with its headings; numbers to a thousandth with a point and no grouping, nothing for an empty cell.
+    """Return a table with its headings; numbers to a thousandth with a point, ungrouped; nothing for an empty cell.
 
     A text that a spreadsheet would take for a formula gets an apostrophe in front, as one types it by hand.
     """
