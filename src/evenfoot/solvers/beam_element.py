@@ -6,6 +6,8 @@ same freedoms: down, and turning as t. Moments are positive when the underside i
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import numpy.typing as npt
 
@@ -61,6 +63,36 @@ def even_load(*, length: FloatArray) -> FloatArray:
     """
     half, turn = length / 2.0, length**2 / 12.0
     return np.stack((half, turn, half, -turn), axis=1)
+
+
+def point_load(*, at: FloatArray, length: FloatArray, ei: FloatArray, ga: FloatArray) -> FloatArray:
+    """Return the nodal forces of a load of 1 N at ``at`` mm from the first end, shape (n, 4).
+
+    By Betti's theorem they are how far that place goes down when each end freedom is moved by one.
+
+    Args: at, length [mm]; ei [N mm2]; ga [N]; each of shape (n,).
+    """
+    phi = shear_ratio(length=length, ei=ei, ga=ga)
+    s = at / length
+    c = 1.0 / (1.0 + phi)
+    rise = (3.0 * s**2 - 2.0 * s**3 + phi * s) * c
+    first = length * (s - 2.0 * s**2 + s**3 + phi * (s - s**2) / 2.0) * c
+    last = length * (s**3 - s**2 - phi * (s - s**2) / 2.0) * c
+    return np.stack((1.0 - rise, first, rise, last), axis=1)
+
+
+def twist_constant(*, width: float, depth: float) -> float:
+    """Return the torsion constant of a rectangle [mm4].
+
+    Source: de Saint-Venant 1855; Timoshenko and Goodier, Theory of Elasticity, 3rd ed. 1970, art. 109, eq. (160): the
+    series, cut where its terms fall below the last digit. For a square 0.1406 a4.
+
+    Args: width, depth [mm], either way round.
+    """
+    short, long = sorted((width, depth))
+    odd = np.arange(1, 40, 2, dtype=float)
+    series = float(np.sum(np.tanh(odd * math.pi * long / (2.0 * short)) / odd**5))
+    return long * short**3 * (1.0 / 3.0 - 64.0 / math.pi**5 * short / long * series)
 
 
 def moment(*, ends: FloatArray, x: FloatArray, q: FloatArray) -> FloatArray:

@@ -6,6 +6,7 @@ the lifts of one case are found from a small matrix of these freedoms alone, so 
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,7 +22,7 @@ BoolArray = npt.NDArray[np.bool_]
 _ROUNDS = 200
 _ROUNDS_TOGETHER = 12
 """After so many rounds one contact changes at a time, lowest number first: that always ends."""
-_SHARE = 1e-9
+SHARE = 1e-9
 """A force below this share of the greatest load of the case is none."""
 _LEAST_PIVOT = 1e-9
 """A lift that meets less than this share of its own stiffness meets nothing: what lies on the contact would tip."""
@@ -33,13 +34,14 @@ class Touching:
 
     ``matrix`` is the stiffness of all freedoms, sparse, (n, n); ``base`` puts the freedoms that stay when all contacts
     are closed back among all, (n, n_base), and ``factors`` solves for them; ``lift`` holds for each contact what moves
-    when it lifts, (n, n_contacts).
+    when it lifts, (n, n_contacts). Contacts that ``is_tied`` also pull: they are never let go.
     """
 
     matrix: Any
     base: Any
     lift: Any
     factors: Factors
+    is_tied: BoolArray
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -48,32 +50,44 @@ class Rest:
 
     moved: FloatArray
     press: FloatArray
+    lifts: FloatArray
     is_held: BoolArray
     is_settled: BoolArray
 
 
 def settle(system: Touching, forces: FloatArray) -> Rest:
-    """Return how the system rests under ``forces``, shape (n, n_cases); no contact pulls unless it is held.
+    """Return how the system rests under ``forces``, shape (n, n_cases); no contact pulls unless tied or held.
 
     A contact is held where the frame would tip without it.
     """
     moved = system.base @ system.factors.solve(system.base.T @ forces)
     press = system.lift.T @ (forces - system.matrix @ moved)
-    least = _SHARE * np.max(np.abs(forces), axis=0, initial=0.0)
+    least = SHARE * np.max(np.abs(forces), axis=0, initial=0.0)
     is_settled = np.ones(forces.shape[1], dtype=bool)
-    pulled = np.flatnonzero((press < -least).any(axis=0))
+    lifts = np.zeros_like(press)
+    one_sided = np.flatnonzero(~system.is_tied)
+    pulled = np.flatnonzero((press[one_sided] < -least).any(axis=0))
     if len(pulled):
-        answers = _Answers(system)
-        answers.add(np.flatnonzero((press[:, pulled] < -least[pulled]).any(axis=1)))
-        lifts = np.zeros((press.shape[0], len(pulled)))
-        for at, case in enumerate(pulled):
-            lifts[:, at], is_settled[case] = _let_go(answers, press[:, case], float(least[case]))
-        raised = system.lift @ lifts
+        lifts[:, pulled], is_settled[pulled] = let_go(_answers(system), press[:, pulled], least[pulled], system.is_tied)
+        raised = system.lift @ lifts[:, pulled]
         raised -= system.base @ system.factors.solve(system.base.T @ (system.matrix @ raised))
         moved[:, pulled] += raised
         press[:, pulled] = system.lift.T @ (forces[:, pulled] - system.matrix @ moved[:, pulled])
-        press[:, pulled] = np.where(lifts != 0.0, 0.0, press[:, pulled])
-    return Rest(moved=moved, press=press, is_held=press < -10.0 * least, is_settled=is_settled)
+        press = np.where(lifts != 0.0, 0.0, press)
+    is_held = (press < -10.0 * least) & ~system.is_tied[:, None]
+    return Rest(moved=moved, press=press, lifts=lifts, is_held=is_held, is_settled=is_settled)
+
+
+def _answers(system: Touching) -> Answers:
+    own = np.asarray((system.lift * (system.matrix @ system.lift)).sum(axis=0)).ravel()
+
+    def columns(contacts: list[int]) -> FloatArray:
+        raised = system.lift[:, contacts].toarray()
+        raised -= system.base @ system.factors.solve(system.base.T @ (system.matrix @ raised))
+        found: FloatArray = system.lift.T @ (system.matrix @ raised)
+        return found
+
+    return Answers(own, columns)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -85,25 +99,25 @@ class _Loose:
     columns: FloatArray
 
 
-class _Answers:
-    """How the forces of all contacts answer to the lift of one, worked out when first asked for."""
+class Answers:
+    """How the forces of all contacts answer to the lift of one, worked out when first asked for.
 
-    def __init__(self, system: Touching) -> None:
-        self._system = system
+    ``own`` is the stiffness that each lift meets alone; ``columns`` works out answers to unit lifts of some contacts.
+    """
+
+    def __init__(self, own: FloatArray, columns: Callable[[list[int]], FloatArray]) -> None:
+        self.own = own
+        self._work_out = columns
         self._place: dict[int, int] = {}
-        self._columns = np.zeros((system.lift.shape[1], 0))
+        self._columns = np.zeros((len(own), 0))
         self._sets: dict[tuple[int, ...], _Loose] = {}
-        self.own = np.asarray((system.lift * (system.matrix @ system.lift)).sum(axis=0)).ravel()
 
-    def add(self, contacts: IntArray) -> None:
-        system = self._system
-        new = [int(c) for c in contacts if int(c) not in self._place]
-        if not new:
-            return
-        raised = system.lift[:, new].toarray()
-        raised -= system.base @ system.factors.solve(system.base.T @ (system.matrix @ raised))
-        self._place.update({c: self._columns.shape[1] + k for k, c in enumerate(new)})
-        self._columns = np.hstack((self._columns, system.lift.T @ (system.matrix @ raised)))
+    def add(self, contacts: Sequence[int]) -> None:
+        """Work out the answers to the lift of these contacts, as far as they are not known."""
+        new = [c for c in contacts if c not in self._place]
+        if new:
+            self._place.update({c: self._columns.shape[1] + k for k, c in enumerate(new)})
+            self._columns = np.hstack((self._columns, self._work_out(new)))
 
     def without(self, loose: list[int]) -> _Loose:
         """Return which of ``loose`` can be let go, those named first before the others, and how.
@@ -119,25 +133,80 @@ class _Answers:
         return self._without(tuple(loose))
 
     def _without(self, wanted: tuple[int, ...]) -> _Loose:
-        self.add(np.array(wanted, dtype=np.int64))
+        self.add(wanted)
         loose = list(wanted)
         while True:
             columns = self._columns[:, [self._place[c] for c in loose]]
             small = columns[loose]
             soft = _first_soft(small, self.own[loose])
             if soft is None:
-                return _Loose(contacts=loose, inverse=np.linalg.inv(small), columns=columns)
+                inverse: FloatArray = np.linalg.inv(small).astype(float, copy=False)
+                return _Loose(contacts=loose, inverse=inverse, columns=columns)
             del loose[soft]
 
 
-def _let_go(answers: _Answers, closed: FloatArray, least: float) -> tuple[FloatArray, bool]:
-    """Return the lift of each contact (up is negative) in one case, and whether it came to rest.
+def let_go(answers: Answers, closed: FloatArray, least: FloatArray, is_tied: BoolArray) -> tuple[FloatArray, BoolArray]:
+    """Return the lift of each contact (up is negative) in each case, and whether the case came to rest.
 
-    ``closed`` are the forces of the contacts when all are closed.
+    Cases that let go the same contacts are worked out together; where something would tip, each alone.
+
+    Args: closed, forces of the contacts when all are closed, shape (n_contacts, n_cases) [N]; least, force that counts
+    as none, shape (n_cases,) [N]; is_tied, contacts that stay.
     """
+    lifts, press = np.zeros_like(closed), closed.copy()
+    loose = np.zeros(closed.shape, dtype=bool)
+    may_go = ~is_tied[:, None]
+    moving = np.arange(closed.shape[1])
+    alone: list[int] = []
+    for _ in range(min(_ROUNDS, _ROUNDS_TOGETHER)):
+        opened = loose[:, moving]
+        change = opened & (lifts[:, moving] * answers.own[:, None] > least[moving])
+        change |= ~opened & may_go & (press[:, moving] < -least[moving])
+        is_moving = change.any(axis=0)
+        moving, change = moving[is_moving], change[:, is_moving]
+        if not len(moving):
+            break
+        loose[:, moving] ^= change
+        tips = [_lift_alike(answers, closed, (lifts, press), group) for group in _alike(loose, moving)]
+        alone += [case for found in tips for case in found]
+        moving = np.setdiff1d(moving, alone)
+    is_settled = np.ones(closed.shape[1], dtype=bool)
+    for case in (*alone, *moving.tolist()):
+        lifts[:, case], is_settled[case] = _let_go_alone(answers, closed[:, case], float(least[case]), is_tied)
+    return lifts, is_settled
+
+
+def _alike(loose: BoolArray, cases: IntArray) -> list[tuple[list[int], list[int]]]:
+    """Return the sets of contacts let go, each with the cases that let go just these."""
+    groups: dict[bytes, list[int]] = {}
+    packed = np.packbits(loose[:, cases], axis=0).T.copy()
+    for case, key in zip(cases.tolist(), packed, strict=True):
+        groups.setdefault(key.tobytes(), []).append(case)
+    return [(np.flatnonzero(loose[:, found[0]]).tolist(), found) for found in groups.values()]
+
+
+def _lift_alike(
+    answers: Answers, closed: FloatArray, out: tuple[FloatArray, FloatArray], group: tuple[list[int], list[int]]
+) -> list[int]:
+    """Set lifts and forces of cases that let go the same contacts; return the cases if that set would tip."""
+    lifts, press = out
+    contacts, cases = group
+    kept = answers.without(contacts)
+    if len(kept.contacts) < len(contacts):
+        return cases
+    found = kept.inverse @ closed[np.ix_(kept.contacts, cases)]
+    lifts[:, cases] = 0.0
+    lifts[np.ix_(kept.contacts, cases)] = found
+    press[:, cases] = closed[:, cases] - kept.columns @ found
+    return []
+
+
+def _let_go_alone(answers: Answers, closed: FloatArray, least: float, is_tied: BoolArray) -> tuple[FloatArray, bool]:
+    """Return the lifts of one case, and whether it came to rest; what cannot be let go is held."""
     lifts, press = np.zeros_like(closed), closed
     loose: list[int] = []
-    held: set[int] = set()
+    held: set[int] = set(np.flatnonzero(is_tied).tolist())
+    tied = frozenset(held)
     for turn in range(_ROUNDS):
         falls = [c for c in loose if lifts[c] * answers.own[c] > least]
         pulling = np.flatnonzero(press < -least)
@@ -148,13 +217,13 @@ def _let_go(answers: _Answers, closed: FloatArray, least: float) -> tuple[FloatA
             first = min((*falls, *rises))
             falls, rises = [c for c in falls if c == first], [c for c in rises if c == first]
         if falls:
-            held.clear()
+            held = set(tied)
         loose, lifts, press = _solve(answers, closed, [c for c in loose if c not in falls] + rises)
         held.update(c for c in rises if c not in loose)
     return lifts, False
 
 
-def _solve(answers: _Answers, closed: FloatArray, loose: list[int]) -> tuple[list[int], FloatArray, FloatArray]:
+def _solve(answers: Answers, closed: FloatArray, loose: list[int]) -> tuple[list[int], FloatArray, FloatArray]:
     """Return the contacts that can really be let go, their lifts, and the forces of all contacts."""
     kept = answers.without(loose)
     found = kept.inverse @ closed[kept.contacts]

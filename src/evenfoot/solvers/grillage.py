@@ -1,12 +1,15 @@
 """How a frame of crossing beams moves under load, each beam in its own plane, resting on the others by contacts.
 
-Beams have nodes; a node has a *level* (its w, down positive) and a slope. Nodes that are tied share one level. A
-contact lets an upper level rest on a lower one, or on rigid ground: it presses, passes no moment, and never pulls.
+Beams have nodes; a node has a *level* (its w, down positive), a slope along its beam, and where the beam is given a
+torsional stiffness a twist, the slope across it. Nodes that are tied share one level. A contact lets an upper level
+rest on a lower one, or on rigid ground: it presses, passes no moment, and never pulls unless it is tied. A link is a
+spring between two freedoms: it makes the slope of one beam follow the twist of the other where a joint holds them at
+right angles.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -25,6 +28,19 @@ GROUND = -1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Links:
+    """Springs of ``stiffness`` [N mm], shape (n,), that resist the difference of two freedoms, shape (n, 2)."""
+
+    freedoms: IntArray
+    stiffness: FloatArray
+
+    @classmethod
+    def none(cls) -> Links:
+        """Return no links."""
+        return cls(freedoms=np.zeros((0, 2), dtype=np.int64), stiffness=np.zeros(0))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Grillage:
     """The beams and how they rest on each other.
 
@@ -32,6 +48,9 @@ class Grillage:
     [N, may be infinite]. ``level`` is the level of each node, shape (n_nodes,). Springs hold ``spring_level`` to
     rigid ground by ``spring`` [N/mm]. Contacts lay level ``upper`` on level ``lower`` (``GROUND`` for rigid ground);
     a level is the upper of one contact at most, and no chain of contacts closes on itself.
+
+    Where ``gj`` [N mm2], shape (n_elements,), is given every node can twist. ``links`` hold slopes and twists together.
+    ``is_tied`` are contacts that pull as well as press, shape (n_contacts,); without it none does.
     """
 
     ends: IntArray
@@ -44,16 +63,30 @@ class Grillage:
     spring: FloatArray
     upper: IntArray
     lower: IntArray
+    gj: FloatArray | None = None
+    links: Links = field(default_factory=Links.none)
+    is_tied: BoolArray | None = None
 
     @property
     def size(self) -> int:
-        """Number of freedoms: levels first, then the slope of each node."""
-        return self.n_levels + len(self.level)
+        """Number of freedoms: levels first, then the slope of each node, then the twist of each where beams twist."""
+        return self.n_levels + len(self.level) * (1 if self.gj is None else 2)
 
     def freedoms(self) -> IntArray:
         """Return the four freedoms of each element, shape (n_elements, 4)."""
         first, second = self.ends[:, 0], self.ends[:, 1]
         return np.stack((self.level[first], self.n_levels + first, self.level[second], self.n_levels + second), axis=1)
+
+    def twists(self) -> IntArray:
+        """Return the twists of the two ends of each element, shape (n_elements, 2); none without ``gj``."""
+        if self.gj is None:
+            return np.zeros((0, 2), dtype=np.int64)
+        return self.n_levels + len(self.level) + self.ends
+
+    @property
+    def tied(self) -> BoolArray:
+        """Which contacts also pull, shape (n_contacts,)."""
+        return np.zeros(len(self.upper), dtype=bool) if self.is_tied is None else self.is_tied
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -62,25 +95,31 @@ class Response:
 
     ``moved`` are all freedoms [mm, -], shape (size, n_cases); ``ends`` the forces on each element at its four freedoms,
     shape (n_elements, 4, n_cases); ``press`` the force of each contact [N, pressing positive], shape (n_contacts,
-    n_cases). ``is_held`` marks contacts that had to be held down or the frame would tip: there ``press`` is negative.
-    ``is_settled`` is False for a case whose contacts did not come to rest within the rounds allowed.
+    n_cases); ``lifts`` how far each contact has opened [mm], up negative. ``is_held`` marks contacts that had to be
+    held down or the frame would tip: there ``press`` is negative. ``is_settled`` is False for a case whose contacts
+    did not come to rest within the rounds allowed.
     """
 
     moved: FloatArray
     ends: FloatArray
     press: FloatArray
+    lifts: FloatArray
     is_held: BoolArray
     is_settled: BoolArray
 
     def column(self, case: int) -> Response:
         """Return one case alone, still with its column."""
-        one = slice(case, case + 1)
+        return self.columns(slice(case, case + 1))
+
+    def columns(self, cases: slice) -> Response:
+        """Return some of the cases."""
         return Response(
-            moved=self.moved[:, one],
-            ends=self.ends[:, :, one],
-            press=self.press[:, one],
-            is_held=self.is_held[:, one],
-            is_settled=self.is_settled[one],
+            moved=self.moved[:, cases],
+            ends=self.ends[:, :, cases],
+            press=self.press[:, cases],
+            lifts=self.lifts[:, cases],
+            is_held=self.is_held[:, cases],
+            is_settled=self.is_settled[cases],
         )
 
 
@@ -88,12 +127,14 @@ class Response:
 class Prepared:
     """A grillage made ready, factorised with all contacts closed.
 
-    ``even`` turns even loads on elements into forces on freedoms, sparse, (size, n_elements).
+    ``even`` turns even loads on elements into forces on freedoms, sparse, (size, n_elements). ``column`` is the place
+    of each freedom among those that stay when all contacts are closed, -1 on rigid ground or where nothing uses it.
     """
 
     grillage: Grillage
     touching: Touching
     even: Any
+    column: IntArray
 
 
 def prepare(grillage: Grillage) -> Prepared:
@@ -105,9 +146,7 @@ def prepare(grillage: Grillage) -> Prepared:
 
     g = grillage
     freedoms = g.freedoms()
-    rows = np.append(np.repeat(freedoms, 4, axis=1).ravel(), g.spring_level)
-    columns = np.append(np.tile(freedoms, (1, 4)).ravel(), g.spring_level)
-    values = np.append(beam_element.stiffness(length=g.length, ei=g.ei, ga=g.ga).ravel(), g.spring)
+    rows, columns, values = entries = _entries(g)
     roots, chains = _chains(g)
     column = _base_columns(g, roots)
     free = np.flatnonzero(column >= 0)
@@ -118,12 +157,13 @@ def prepare(grillage: Grillage) -> Prepared:
         matrix=csr_array((values, (rows, columns)), shape=(g.size, g.size)),
         base=csr_array((np.ones(len(free)), (free, column[free])), shape=(g.size, n_base)),
         lift=csr_array((np.ones(len(lifted)), (lifted[:, 0], lifted[:, 1])), shape=(g.size, len(g.upper))),
-        factors=_factors(g, column, (rows, columns, values)),
+        factors=_factors(g, column, entries),
+        is_tied=g.tied,
     )
     count = len(g.length)
     places = (freedoms.ravel(), np.repeat(np.arange(count), 4))
     even = csr_array((beam_element.even_load(length=g.length).ravel(), places), shape=(g.size, count))
-    return Prepared(grillage=g, touching=touching, even=even)
+    return Prepared(grillage=g, touching=touching, even=even, column=column)
 
 
 def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Response:
@@ -133,11 +173,39 @@ def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Respons
     [N/mm], shape (n_elements, n_cases).
     """
     g = prepared.grillage
-    freedoms = g.freedoms()
     rest = settle(prepared.touching, forces + prepared.even @ even)
-    ends = beam_element.end_forces(length=g.length, ei=g.ei, ga=g.ga, moved=rest.moved[freedoms])
+    ends = beam_element.end_forces(length=g.length, ei=g.ei, ga=g.ga, moved=rest.moved[g.freedoms()])
     ends -= beam_element.even_load(length=g.length)[:, :, None] * even[:, None, :]
-    return Response(moved=rest.moved, ends=ends, press=rest.press, is_held=rest.is_held, is_settled=rest.is_settled)
+    return Response(
+        moved=rest.moved,
+        ends=ends,
+        press=rest.press,
+        lifts=rest.lifts,
+        is_held=rest.is_held,
+        is_settled=rest.is_settled,
+    )
+
+
+def torques(grillage: Grillage, moved: FloatArray) -> FloatArray:
+    """Return the torsional moment in each element [N mm], shape (n_elements, n_cases); all freedoms in ``moved``."""
+    if grillage.gj is None:
+        return np.zeros((len(grillage.length), moved.shape[1]))
+    first, second = grillage.twists().T
+    out: FloatArray = (grillage.gj / grillage.length)[:, None] * (moved[second] - moved[first])
+    return out
+
+
+def _entries(g: Grillage) -> tuple[IntArray, IntArray, FloatArray]:
+    """Return rows, columns and values of the stiffness of all freedoms; equal places add up."""
+    freedoms, twists, links = g.freedoms(), g.twists(), g.links
+    bend = beam_element.stiffness(length=g.length, ei=g.ei, ga=g.ga).reshape(-1, 16)
+    pair = np.array([1.0, -1.0, -1.0, 1.0])
+    turn = pair * (np.zeros(0) if g.gj is None else g.gj / g.length)[:, None]
+    held = pair * links.stiffness[:, None]
+    groups = ((freedoms, bend), (twists, turn), (links.freedoms, held), (g.spring_level[:, None], g.spring[:, None]))
+    rows = np.concatenate([np.repeat(of, of.shape[1], axis=1).ravel() for of, _ in groups])
+    columns = np.concatenate([np.tile(of, (1, of.shape[1])).ravel() for of, _ in groups])
+    return rows, columns, np.concatenate([values.ravel() for _, values in groups])
 
 
 def _factors(g: Grillage, column: IntArray, entries: tuple[IntArray, IntArray, FloatArray]) -> Factors:
@@ -148,7 +216,10 @@ def _factors(g: Grillage, column: IntArray, entries: tuple[IntArray, IntArray, F
         return factorise(column[rows[inside]], column[columns[inside]], values[inside], size)
     except NoSolutionError as error:
         freedom = int(np.flatnonzero(column == int(error.fault.found))[0])
-        node = freedom - g.n_levels if freedom >= g.n_levels else int(np.flatnonzero(g.level == freedom)[0])
+        if freedom >= g.n_levels:
+            node = (freedom - g.n_levels) % len(g.level)
+        else:
+            node = int(np.flatnonzero(g.level == freedom)[0])
         raise NoSolutionError(replace(error.fault, found=str(node))) from error
 
 
@@ -177,4 +248,4 @@ def _base_columns(g: Grillage, roots: IntArray) -> IntArray:
     place = np.full(g.n_levels, -1, dtype=np.int64)
     place[used] = np.arange(len(used))
     levels = np.where(roots == GROUND, -1, place[np.maximum(roots, 0)])
-    return np.concatenate((levels, len(used) + np.arange(len(g.level))))
+    return np.concatenate((levels, len(used) + np.arange(g.size - g.n_levels)))
