@@ -92,7 +92,7 @@ def _sag(practice: Practice, floor: FloorSpec, wood: Wood, lies: BoardSpan) -> l
         w = (case.dead * lies.dead + case.area) * (board.width + board.gap)
         sag = one_span.even_sag(w=w, L=lies.span, EI=wood.modulus * second, GA=wood.shear_modulus * area)
         asked = Asked(
-            rule="board-sag",
+            rule=f"board-{rule.code}",
             subject=SUBJECT,
             demand=sag,
             capacity=Figure(value=rule.limit, doubts=rule.doubts + wood.doubts),
@@ -101,13 +101,14 @@ def _sag(practice: Practice, floor: FloorSpec, wood: Wood, lies: BoardSpan) -> l
             remedy="stronger-board",
             facts=(
                 ("span_mm", lies.span),
-                ("sag", round(sag, 2)),
-                ("limit", round(rule.limit, 2)),
-                ("usual", round(rule.usual, 2)),
+                ("sag_fine", round(sag, 2)),
+                ("limit_fine", round(rule.limit, 2)),
+                ("usual_fine", round(rule.limit if rule.usual is None else rule.usual, 2)),
             ),
         )
         check = word(practice, asked)
-        out.append(check if sag <= rule.usual else replace(check, reason="sag-beyond-usual"))
+        is_usual = rule.usual is None or sag <= rule.usual
+        out.append(check if is_usual else replace(check, reason="sag-beyond-usual"))
     return out
 
 

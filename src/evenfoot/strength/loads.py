@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -100,6 +100,12 @@ def share_loads(frame: Frame, floor: FloorSpec, statics: Statics, unit_weight: f
     )
 
 
+def weighed_at_least(share: Share, statics: Statics, least: float) -> Share:
+    """Return the share with its dead load raised so that timbers and boards weigh ``least`` [N/mm2 of floor]."""
+    timbers = float(share.own @ statics.grid.length) / share.area
+    return replace(share, dead=max(share.dead, least - timbers))
+
+
 def joist_lines(timbers: Sequence[Timber]) -> list[tuple[float, list[Timber]]]:
     """Return the place of each joist line across the joists [mm], rising, and its pieces in order."""
     lines: list[tuple[float, list[Timber]]] = []
@@ -172,6 +178,18 @@ def every_place(skeleton: Skeleton) -> tuple[Spot, ...]:
     """Return every place where a person may be set on the joists, whatever the size of the floor."""
     rests = skeleton.rests_of()
     return tuple((t.number, at) for t in skeleton.timbers if t.is_joist for at in _places(t, rests[t.number]))
+
+
+def tips(skeleton: Skeleton, spots: Sequence[Spot]) -> tuple[Spot, ...]:
+    """Return those places that are the ends of overhanging joists."""
+    bearings = [[r.at for r in rests] for rests in skeleton.rests_of()]
+    lengths = [t.member.length for t in skeleton.timbers]
+    return tuple(
+        (n, at)
+        for n, at in spots
+        if (at == 0.0 and bearings[n][0] > _LEAST_TIP)
+        or (at == lengths[n] and lengths[n] - bearings[n][-1] > _LEAST_TIP)
+    )
 
 
 def _places(timber: Timber, rests: Sequence[Rest]) -> list[float]:

@@ -124,7 +124,12 @@ def _deepest(
 
 
 def check_sags(practice: Practice, statics: Statics, batch: Batch) -> tuple[list[Check], list[Sag]]:
-    """Return the check of sag of each span of each timber, and the sag of each timber's worst span."""
+    """Return the check of sag of each span of each timber, and the sag of each timber's worst span.
+
+    Under a load that is set on the ends of overhangs, only the overhang that it stands on is looked at.
+    """
+    if batch.spots:
+        return _check_tips(practice, statics, batch), []
     places = Places(statics.skeleton)
     checks: list[Check] = []
     worst: dict[int, tuple[float, Sag]] = {}
@@ -142,6 +147,20 @@ def check_sags(practice: Practice, statics: Statics, batch: Batch) -> tuple[list
     return checks, [found for _, found in worst.values()]
 
 
+def _check_tips(practice: Practice, statics: Statics, batch: Batch) -> list[Check]:
+    places = Places(statics.skeleton)
+    checks = []
+    for column, (number, tip) in enumerate(batch.spots):
+        for span, sag, at in find_sags(statics, batch, column):
+            if span.timber != number or not span.is_overhang or tip not in {span.begin, span.end}:
+                continue
+            rule = practice.sag(span=span.length, is_overhang=True, case=batch.case)
+            if rule is not None:
+                where = (sag, at, places.at(number, at))
+                checks.append(_check(practice, statics.skeleton.timbers[number], (span, rule), where, batch.case))
+    return checks
+
+
 def _check(
     practice: Practice, timber: Timber, asked_of: tuple[Span, SagRule], found: tuple[float, float, str], case: Case
 ) -> Check:
@@ -151,13 +170,13 @@ def _check(
     facts = (
         ("at_mm", at),
         ("span_mm", span.length),
-        ("sag", round(sag, 2)),
-        ("limit", round(rule.limit, 2)),
-        ("usual", round(rule.usual, 2)),
+        ("sag_fine", round(sag, 2)),
+        ("limit_fine", round(rule.limit, 2)),
+        ("usual_fine", round(rule.limit if rule.usual is None else rule.usual, 2)),
     )
     doubts = () if is_deep else rule.doubts + timber.wood.doubts
     asked = Asked(
-        rule="depth-of-span" if is_deep else "sag",
+        rule="depth-of-span" if is_deep else rule.code,
         subject=timber.member.mark,
         demand=rule.shallow if is_deep else sag,
         capacity=Figure(value=timber.member.depth if is_deep else rule.limit, doubts=doubts),
@@ -168,4 +187,4 @@ def _check(
         facts=facts,
     )
     check = word(practice, asked)
-    return check if sag <= rule.usual else replace(check, reason="sag-beyond-usual")
+    return check if rule.usual is None or sag <= rule.usual else replace(check, reason="sag-beyond-usual")

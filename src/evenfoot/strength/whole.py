@@ -125,6 +125,7 @@ def _reckon_frame(practice: Practice, job: Job, frame: Frame, post_heights: Mapp
     except NoSolutionError as error:
         return _Reckoned(checks=_loose(statics, int(error.fault.found)))
     share = loads.share_loads(frame, job.floor, statics, practice.unit_weight.value)
+    share = loads.weighed_at_least(share, statics, practice.dead_least.value)
     batches = _solve(practice, prepared, statics, share, walk.spots)
     reckoned = _gather(practice, skeleton, statics, batches)
     return replace(reckoned, checks=(*reckoned.checks, _walked(walk, skeleton)))
@@ -161,7 +162,7 @@ def _solve(
         yield Batch(case=case, response=solved.column(k), even=lines[:, k : k + 1])
     width = max(1, _COLUMNS // len(share.own))
     for case in (c for c in cases if c.point > 0.0):
-        for chunk in _chunks(spots, width):
+        for chunk in _chunks(spots if case.aim is not Aim.SAG else loads.tips(statics.skeleton, spots), width):
             area = np.full(len(chunk), case.dead * share.dead + case.area)
             lines = case.dead * share.own[:, None] + share.line[:, None] * area
             forces = _on_levels(statics, share, area)

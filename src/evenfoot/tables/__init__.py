@@ -1,6 +1,18 @@
 """What is on record: figures of standards, handbooks and the trade, each with its source and its flag."""
 
-from evenfoot.tables import boards, coating, fasteners, joinery, labour, levels, safety, steps, strength_jp, wood
+from evenfoot.tables import (
+    boards,
+    coating,
+    fasteners,
+    joinery,
+    labour,
+    levels,
+    safety,
+    steps,
+    strength_jp,
+    strength_us,
+    wood,
+)
 from evenfoot.tables.sources import source_on_record
 from evenfoot.tables.wood import species, species_ids
 
@@ -17,5 +29,6 @@ __all__ = [
     "species_ids",
     "steps",
     "strength_jp",
+    "strength_us",
     "wood",
 ]

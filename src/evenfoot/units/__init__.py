@@ -1,5 +1,6 @@
 """Lengths, slopes, loads, pressures and temperatures as people write them, read and written exactly."""
 
+from evenfoot.units.measures import measure
 from evenfoot.units.ratio import format_ratio, parse_force, parse_pressure, parse_ratio, parse_temperature
 from evenfoot.units.reading import parse_length
 from evenfoot.units.scale import UNITS
@@ -10,6 +11,7 @@ __all__ = [
     "format_exact",
     "format_length",
     "format_ratio",
+    "measure",
     "parse_force",
     "parse_length",
     "parse_pressure",

@@ -12,7 +12,7 @@ from typing import Any
 
 from evenfoot.checks import Check
 from evenfoot.errors import Fault
-from evenfoot.units import format_length
+from evenfoot.units import format_length, measure
 
 IROHA = "いろはにほへとちりぬるをわかよたれそつねならむうゐのおくやまけふこえてあさきゆめみしゑひもせす"
 JOINT = re.compile(r"\b([A-Z]+\d+)([+-]?)\.([a-z]+(?:-[a-z]+)*)")
@@ -20,6 +20,8 @@ JOINT = re.compile(r"\b([A-Z]+\d+)([+-]?)\.([a-z]+(?:-[a-z]+)*)")
 SIDES = {"": "mark.joint", "+": "mark.joint-far", "-": "mark.joint-near"}
 MARK_FACTS = frozenset({"mark", "marks", "other", "place"})
 """Facts of a finding that hold marks, several of them joined by commas."""
+_WHOLE_FROM = 10.0
+"""From here on a value in pounds or psi is written whole."""
 
 
 class Language(StrEnum):
@@ -63,8 +65,9 @@ class Speaker:
     def say(self, code: str, **facts: str | float) -> str:
         """Return the text of ``code`` with its placeholders filled.
 
-        A fact ending in ``_mm`` is a length [mm] and is written in the speaker's unit; one ending in ``_code`` is
-        itself a code and fills the placeholder without that ending; other numbers get up to four figures.
+        A fact ending in ``_mm`` is a length [mm] and is written in the speaker's unit; ``_fine`` is a small move
+        [mm], ``_n`` a force [N], both written with their unit. One ending in ``_code`` is itself a code and fills the
+        placeholder without that ending; other numbers get up to four figures.
         """
         text = catalogue()[code][self.language]
         said = {name: self._fact(name, value) for name, value in facts.items()}
@@ -84,11 +87,11 @@ class Speaker:
         facts: dict[str, str | float] = {name: self._marked(check, name, value) for name, value in check.facts}
         facts.setdefault("subject", self.mark(check.subject))
         facts.setdefault("place", self.mark(check.place))
-        facts.setdefault("unit", check.unit)
+        facts.setdefault("unit", measure(check.unit, length_unit=self.unit)[0])
         for name in ("demand", "capacity", "ratio"):
             value = getattr(check, name)
             if value is not None:
-                facts.setdefault(name, value)
+                facts.setdefault(name, value if name == "ratio" else self._measured(value, check.unit))
                 facts.setdefault(f"{name}_mm", value)
         parts = [self.say(f"check.{check.rule}", **facts)]
         if check.reason:
@@ -131,11 +134,21 @@ class Speaker:
         is_mark = name in MARK_FACTS and not check.rule.startswith("fixing")
         return self.mark(value) if is_mark and isinstance(value, str) else value
 
+    def _measured(self, value: float, unit: str) -> float:
+        """Return a value kept in ``unit`` in the one that is written, whole where that is fine enough."""
+        scale = measure(unit, length_unit=self.unit)[1]
+        written = value * scale
+        return written if scale == 1.0 or abs(written) < _WHOLE_FROM else round(written)
+
     def _fact(self, name: str, value: str | float) -> str:
         if isinstance(value, str):
             return self.say(value) if name.endswith("_code") else value
         if name.endswith("_mm"):
             return self.length(value)
+        if name.endswith("_n"):
+            return f"{self._fact('', self._measured(value, 'N'))} {measure('N', length_unit=self.unit)[0]}"
+        if name.endswith("_fine"):
+            return f"{value / 25.4:.2f} in" if self.unit in {"in", "ft"} else f"{value:.4g} mm"
         if isinstance(value, int):
             return str(value)
         return f"{value:.4g}"

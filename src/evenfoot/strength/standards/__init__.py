@@ -2,6 +2,7 @@
 
 from evenfoot.strength.standards.choose import practice_for
 from evenfoot.strength.standards.japan import Japan
+from evenfoot.strength.standards.north_america import NorthAmerica
 from evenfoot.strength.standards.practice import (
     Aim,
     Bearer,
@@ -26,6 +27,7 @@ __all__ = [
     "Contact",
     "Figure",
     "Japan",
+    "NorthAmerica",
     "Notch",
     "Notched",
     "Part",

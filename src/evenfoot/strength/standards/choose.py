@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from evenfoot.job import Job, kinds
 from evenfoot.strength.standards.japan import Japan
+from evenfoot.strength.standards.north_america import NorthAmerica
 from evenfoot.strength.standards.practice import Practice
 
 
 def practice_for(job: Job) -> Practice | None:
     """Return the practice of the job's standard, applied to its loads; None when that standard is not built yet."""
+    asked = job.loads
+    if job.standard is kinds.Standard.NORTH_AMERICA:
+        return NorthAmerica(use=asked.use, snow_depth=asked.snow_depth, person=asked.person)
     if job.standard is not kinds.Standard.JAPAN:
         return None
-    asked = job.loads
     return Japan(
         use=asked.use,
         wetness=asked.wetness,

@@ -92,6 +92,11 @@ class Japan:
         """Wet timber [N/mm3]."""
         return _figure("dead.wet-timber", scale=_PER_M3)
 
+    @property
+    def dead_least(self) -> Figure:
+        """Nothing beside what the floor weighs [N/mm2]."""
+        return Figure(value=0.0)
+
     def wood(self, piece: Piece) -> Wood:
         """Return the wood with the shear modulus E/15; raises OutOfRangeError when the notice does not list it."""
         row = strength_jp.wood_strength(species=piece.species, grade=piece.grade)

@@ -163,13 +163,15 @@ class PostRule:
 class SagRule:
     """How far a span may sag at once [mm]; ``shallow`` is the depth above which no check is asked [mm].
 
-    ``usual`` is the trade's own limit, for information.
+    ``usual`` is the trade's own limit, for information, None where it has none beside the standard's. ``code`` is the
+    rule's code; that of boards is the same after ``board-``.
     """
 
     limit: float
     shallow: float
-    usual: float
+    usual: float | None
     doubts: tuple[str, ...]
+    code: str = "sag"
 
 
 class Practice(Protocol):
@@ -188,6 +190,11 @@ class Practice(Protocol):
     @property
     def unit_weight(self) -> Figure:
         """Weight of wet timber [N/mm3]."""
+        ...
+
+    @property
+    def dead_least(self) -> Figure:
+        """The least dead load of a floor, timbers and boards together [N/mm2 of plan]; 0 where it is as it weighs."""
         ...
 
     def wood(self, piece: Piece) -> Wood:

@@ -1,0 +1,31 @@
+"""What North American practice puts on record: lumber values, sizes, factors, and the published tables for decks."""
+
+from evenfoot.tables.strength_us.deck import (
+    DeckJoists,
+    DeckRow,
+    beam_row,
+    decking_row,
+    footing_row,
+    joist_rows,
+    post_row,
+)
+from evenfoot.tables.strength_us.factors import Figure, factor
+from evenfoot.tables.strength_us.lumber import Lumber, Size, lumber, name_of, nominal_of, size_row
+
+__all__ = [
+    "DeckJoists",
+    "DeckRow",
+    "Figure",
+    "Lumber",
+    "Size",
+    "beam_row",
+    "decking_row",
+    "factor",
+    "footing_row",
+    "joist_rows",
+    "lumber",
+    "name_of",
+    "nominal_of",
+    "post_row",
+    "size_row",
+]
