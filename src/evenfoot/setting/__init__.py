@@ -4,5 +4,8 @@ Each part is a room within the room with a front door of its own: ``from evenfoo
 """
 
 from evenfoot.setting import boards, level, square
+from evenfoot.tables import levels
 
-__all__ = ["boards", "level", "square"]
+setting_figure = levels.setting_figure
+
+__all__ = ["boards", "level", "setting_figure", "square"]

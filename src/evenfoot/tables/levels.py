@@ -74,6 +74,17 @@ def post_figure(name: str) -> Figure:
     return _figures()[name]
 
 
+def setting_figure(name: str) -> Figure:
+    """Return one figure about measuring and setting by its name in the table.
+
+    Raises: OutOfRangeError (``post-figure-unknown``).
+    """
+    known = _setting_figures()
+    if name not in known:
+        raise OutOfRangeError(Fault(where="name", code="post-figure-unknown", found=name, allowed=", ".join(known)))
+    return known[name]
+
+
 def door_step(door: Door) -> DoorStep:
     """Return how far the floor may lie under the sill of such a door, by the clause on record."""
     return _steps()[door]
@@ -105,6 +116,11 @@ def _grounds() -> dict[str, GroundKind]:
 @cache
 def _figures() -> dict[str, Figure]:
     return {row["name"]: _figure(row, name=row["name"]) for row in _rows("post_figures.csv")}
+
+
+@cache
+def _setting_figures() -> dict[str, Figure]:
+    return {row["name"]: _figure(row, name=row["name"]) for row in _rows("setting_figures.csv")}
 
 
 @cache

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import click
 
+from evenfoot.cli.setting import square
 from evenfoot.cli.setting.shared import Part
 from evenfoot.words import Speaker
 
-PARTS: tuple[Part, ...] = ()
+PARTS: tuple[Part, ...] = (square.PART,)
 """One for each command, each from a module of its own."""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -11,7 +12,8 @@ from evenfoot.errors import Fault, JobFileError, OutOfRangeError, at
 from evenfoot.job import Log, LogLine, files, kinds
 from evenfoot.office.actions import Request, reckon, speaker_for
 from evenfoot.plan import Plan
-from evenfoot.units import parse_length
+from evenfoot.setting import setting_figure
+from evenfoot.units import UNITS, format_length, parse_length
 from evenfoot.words import Language, Speaker
 
 
@@ -53,8 +55,19 @@ class Answer:
             "is_fine": self.is_fine,
             "lines": list(self.lines),
             "detail": list(self.detail),
-            **self.record,
+            **{key: _rounded(value) for key, value in self.record.items()},
         }
+
+
+def _rounded(value: object) -> object:
+    """Return plain data with every figure to a ten-thousandth."""
+    if isinstance(value, float):
+        return round(value, 4) + 0.0
+    if isinstance(value, dict):
+        return {key: _rounded(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(one) for one in value]
+    return value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,6 +93,51 @@ class Bench:
         """Return a typed length [mm]; raises OutOfRangeError with the place ``where``."""
         with at(where):
             return float(parse_length(text, unit=self.unit))
+
+    def figure(self, name: str) -> float:
+        """Return a figure about measuring that is on record, by its name."""
+        return setting_figure(name).value
+
+    def unconfirmed(self, names: Sequence[str], *, option: str) -> str:
+        """Return the sentence that names the figures on record behind an answer, and how to give one's own."""
+        told = [(name, setting_figure(name)) for name in names]
+        said = ", ".join(
+            self.speaker.say(
+                "setting.figure",
+                what_code=f"setting.figure-{n}",
+                value=self.plus(f.value) if f.unit == "mm" else f"{f.value:g} {f.unit}",
+            )
+            for n, f in told
+        )
+        unsure = [f for _, f in told if not f.is_confirmed]
+        code = "setting.figures-unconfirmed" if unsure else "setting.figures"
+        return self.speaker.say(code, figures=said, option=option)
+
+    @property
+    def is_japanese(self) -> bool:
+        """Whether the answer is in Japanese, where sentences are not parted by blanks."""
+        return self.speaker.language is Language.JAPANESE
+
+    def small(self, mm: float) -> str:
+        """Return a small amount [mm] as one reads it off a rule: mm with m and cm, rin with shaku."""
+        if self.speaker.unit == "m":
+            return format_length(mm, unit="mm")
+        if self.speaker.unit == "shaku":
+            return format_length(mm, unit="shaku", step=UNITS["rin"].mm)
+        return self.speaker.length(mm)
+
+    def plus(self, mm: float) -> str:
+        """Return a plus-or-minus [mm] rounded up to what can be read: never less than it is."""
+        finer = {"m": "mm", "shaku": "rin"}
+        step = UNITS[finer.get(self.speaker.unit, self.speaker.unit)].step
+        steps = math.ceil(mm / float(step) - 1e-9)
+        return self.small(float(step * steps))
+
+    def signed(self, mm: float) -> str:
+        """Return a small amount [mm] with its sign, plain when it is nothing."""
+        text = self.small(mm)
+        is_more = mm > 0 and text != self.small(0.0)
+        return f"+{text}" if is_more else text
 
     def line(self, what: str, mark: str, value: float) -> LogLine:
         """Return a fact read just now, by who asks, with what is in hand."""

@@ -1,3 +1,31 @@
-"""What shape the frame really has, and which corner to push which way."""
+"""What shape the frame really has, and which corner to push which way; how to set it out square from the house."""
 
-__all__: list[str] = []
+from evenfoot.setting.square.frame import Wanted, square_up
+from evenfoot.setting.square.gross import gross_slips, likely_box, ordered
+from evenfoot.setting.square.lines import Triangle, WallPoint, set_out, wall_line
+from evenfoot.setting.square.model import (
+    Distance,
+    Point,
+    Shape,
+    Side,
+    Squareness,
+    Tape,
+)
+
+__all__ = [
+    "Distance",
+    "Point",
+    "Shape",
+    "Side",
+    "Squareness",
+    "Tape",
+    "Triangle",
+    "WallPoint",
+    "Wanted",
+    "gross_slips",
+    "likely_box",
+    "ordered",
+    "set_out",
+    "square_up",
+    "wall_line",
+]

@@ -1,0 +1,157 @@
+"""What to do next on site, as a carpenter types it."""
+
+from __future__ import annotations
+
+import io
+import json
+import sys
+
+import pytest
+
+from evenfoot.cli.main import BAD_INPUT, FINE, SHORTFALLS, run
+
+SQUARE = ["set", "square", "--sides", "3600", "2700", "3600", "2700", "--diagonals"]
+
+
+@pytest.fixture
+def job(tmp_path, capsys):
+    place = tmp_path / "job.toml"
+    assert run(["new", str(place)]) == FINE
+    capsys.readouterr()
+    return place
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+def test_square_answers_from_typed_numbers_alone(language, capsys):
+    assert run([*SQUARE, "4506", "4494", "--lang", language]) == SHORTFALLS
+    lines = capsys.readouterr().out.splitlines()
+    assert all(lines[:3])
+    assert lines[3] == ""
+    assert "7.5 mm" in lines[1]
+    assert "4500 mm" in lines[1]
+    assert "±" in lines[2]
+    assert run([*SQUARE, "4500", "4500.5", "--lang", language]) == FINE
+    assert "{" not in capsys.readouterr().out
+
+
+def test_a_dash_stands_for_no_job(capsys):
+    assert run(["set", "-", *SQUARE[1:], "4500", "4500"]) == FINE
+    said = capsys.readouterr().out
+    assert run([*SQUARE, "4500", "4500"]) == FINE
+    assert capsys.readouterr().out == said
+
+
+SQUARE_KEYS = {
+    "what", "is_fine", "lines", "detail", "shape", "is_proved", "within_mm", "lean_mm", "lean_sure_mm", "spare_readings",
+    "missing", "sides", "diagonals", "corners", "pushes", "suspects",
+}  # fmt: skip
+
+
+def test_the_json_of_square_has_the_documented_shape(capsys):
+    assert run([*SQUARE, "4506", "4494", "--json"]) == SHORTFALLS
+    answer = json.loads(capsys.readouterr().out)
+    assert set(answer) == SQUARE_KEYS
+    assert answer["shape"] == "leaning"
+    assert len(answer["lines"]) == 3
+    assert answer["lean_mm"] == pytest.approx(7.5, abs=0.01)
+    assert [p["corner"] for p in answer["pushes"]] == [3, 4]
+    assert set(answer["sides"][0]) == {"between", "length_mm", "target_mm", "excess_mm", "sure_mm"}
+    assert set(answer["diagonals"][0]) == {"between", "length_mm", "target_mm", "sure_mm"}
+    assert set(answer["corners"][0]) == {"corner", "x_mm", "y_mm", "angle_error_deg", "angle_sure_deg"}
+
+
+@pytest.mark.parametrize(
+    ("unit", "typed", "target"),
+    [
+        ("ft", ["12'", "9'", "12'", "9'", "15'", "15'"], "15'"),
+        ("m", ["3.6", "2.7", "3.6", "2.7", "4.5", "4.5"], "4.500 m"),
+        ("shaku", ["12", "9", "12尺", "9", "15", "1丈5尺".replace("1丈5尺", "15尺")], "15尺"),
+        ("in", ["144", "108", "144", "108", "180", "180"], "15'"),
+    ],
+)
+def test_every_unit_is_read_and_answered_in(unit, typed, target, capsys):
+    assert run(["set", "square", "--unit", unit, "--sides", *typed[:4], "--diagonals", *typed[4:]]) == FINE
+    assert target in capsys.readouterr().out.splitlines()[1]
+
+
+def test_a_slip_is_challenged_and_not_written_down(job, capsys):
+    typed = ["set", str(job), "square", "--sides", "3540", "1835", "3540", "1835", "--diagonals", "3987", "39870"]
+    assert run([*typed, "--json"]) == BAD_INPUT
+    (fault,) = json.loads(capsys.readouterr().out)["error"]["faults"]
+    assert (fault["where"], fault["code"], fault["found"], fault["nearest"]) == (
+        "2-4", "reading-doubtful", "39870 mm", "3987 mm",
+    )  # fmt: skip
+    assert not (job.parent / "log.jsonl").exists()
+
+
+def test_readings_beside_a_job_are_written_down_and_later_ones_supersede(job, capsys):
+    log = job.parent / "log.jsonl"
+    first = ["set", str(job), "square", "--sides", "3540", "1835", "3540", "1835", "--diagonals", "3995", "3980"]
+    assert run([*first, "--who", "Aki", "--instrument", "tape 5 m"]) == SHORTFALLS
+    assert len(log.read_text(encoding="utf-8").splitlines()) == 6
+    assert json.loads(log.read_text(encoding="utf-8").splitlines()[0])["who"] == "Aki"
+    assert run(["set", str(job), "square", "--diagonals", "3987.5", "3987.5"]) == FINE
+    capsys.readouterr()
+    assert run(["set", str(job), "square", "--undo"]) == FINE
+    assert "2-4" in capsys.readouterr().out
+    assert run(["set", str(job), "square", "--json"]) == SHORTFALLS
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["suspects"]  # 3987.5 and 3980 cannot both be
+    assert len(log.read_text(encoding="utf-8").splitlines()) == 9
+
+
+def test_an_undo_needs_a_job_and_a_reading(job, capsys):
+    assert run(["set", "square", "--undo", "--json"]) == BAD_INPUT
+    assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "bad-command"
+    assert run(["set", str(job), "square", "--undo", "--json"]) == BAD_INPUT
+    assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "log-nothing-to-undo"
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+def test_each_reading_is_asked_for_in_turn(language, monkeypatch, capsys):
+    monkeypatch.setattr(sys, "stdin", io.StringIO("3600\n2700\n\n=\n4500\n4500\n"))
+    assert run(["set", "square", "--ask", "--lang", language]) == FINE
+    told = capsys.readouterr()
+    assert "1-2" in told.err
+    assert "4500 mm" in told.out
+
+
+def test_nothing_typed_and_nothing_asked_is_told(capsys):
+    assert run(["set", "square", "--json"]) == BAD_INPUT
+    assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "square-nothing-read"
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        (["--between", "1-x", "3600"], "corners-unread"),
+        (["--between", "1-2", "36xx"], "length-unit-unknown"),
+        (["--between", "1-2", "-5"], "too-small"),
+        (["--between", "1-2", "3600"], "square-too-little"),
+        (["--between", "1-9", "3600", "--size", "3600", "2700"], "distance-unfit"),
+        ([*SQUARE[2:], "4500", "4500", "--tape", "0"], "too-large"),
+        ([*SQUARE[2:], "4500", "4500", "--within", "2 m"], "too-large"),
+        (["--lines"], "size-missing"),
+        (["--lines", "--size", "0", "5"], "size-unfit"),
+        (["--lines", "--size", "3600", "2700", "--wall", "0", "0", "--wall", "0", "2"], "wall-too-few"),
+    ],
+)
+def test_what_cannot_be_is_told_with_its_code(typed, code, capsys):
+    assert run(["set", "square", *typed, "--json"]) == BAD_INPUT
+    fault = json.loads(capsys.readouterr().out)["error"]["faults"][0]
+    assert fault["code"] == code
+    assert fault["where"]
+    assert "{" not in fault["text"]
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+def test_lines_are_set_out_from_the_house(language, job, capsys):
+    typed = ["set", "square", "--lines", "--size", "3600", "2800", "--wall", "0", "0", "--wall", "1800", "5"]
+    assert run([*typed, "--wall", "3600", "-1", "--lang", language]) == SHORTFALLS
+    said = capsys.readouterr().out.splitlines()
+    assert "4500 mm" in said[0]
+    assert "5.5 mm" in said[2]
+    assert run(["set", str(job), "square", "--lines", "--json", "--lang", language]) == FINE
+    answer = json.loads(capsys.readouterr().out)
+    assert set(answer) == {"what", "is_fine", "lines", "detail", "triangle", "whole", "wall"}
+    assert set(answer["triangle"]) == {"along_mm", "away_mm", "across_mm", "sure_mm"}
