@@ -155,3 +155,44 @@ def test_lines_are_set_out_from_the_house(language, job, capsys):
     answer = json.loads(capsys.readouterr().out)
     assert set(answer) == {"what", "is_fine", "lines", "detail", "triangle", "whole", "wall"}
     assert set(answer["triangle"]) == {"along_mm", "away_mm", "across_mm", "sure_mm"}
+
+
+L_CORNERS = [
+    w
+    for x, y in ((0, 0), (3600, 0), (3600, 1800), (1800, 1800), (1800, 2700), (0, 2700))
+    for w in ("--corner", str(x), str(y))
+]
+L_SIDES = [
+    w
+    for pair, d in (("1-2", 3600), ("2-3", 1800), ("3-4", 1800), ("4-5", 900), ("5-6", 1800), ("6-1", 2700))
+    for w in ("--between", pair, str(d))
+]
+L_ACROSS = [
+    w
+    for pair, d in (("1-3", 4025), ("2-4", 2545.5), ("1-4", 2545.5), ("4-6", 2012.5))
+    for w in ("--between", pair, str(d))
+]
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        (["--sides", "3600", "2700", "3600", "2700", "--diagonals", "4500", "4500", "--tape", "8"], FINE),
+        (["--sides", "3600", "2700", "3655.5", "2700", "--diagonals", "4522.3", "4522.3"], SHORTFALLS),
+        (["--sides", "3600", "2700", "3640", "?", "--diagonals", "4540", "4500"], SHORTFALLS),
+        (["--sides", "3590", "2700", "3590", "2700", "--diagonals", "4492", "4492", "--size", "3600", "2700"], SHORTFALLS),
+        (["--sides", "3600", "2700", "3600", "2700", "--diagonals", "4533.4", "4500"], SHORTFALLS),
+        (["--sides", "3600", "2700", "3650", "2700", "--diagonals", "4500", "4500"], SHORTFALLS),
+        (["--sides", "3600", "?", "3600", "?", "--diagonals", "4500", "4500"], SHORTFALLS),
+        ([*L_CORNERS, *L_SIDES, *L_ACROSS], FINE),
+        ([*L_CORNERS, *L_SIDES[:-3], "--between", "6-1", "2720", *L_ACROSS[:-3], "--between", "4-6", "2023"], SHORTFALLS),
+        ([*L_CORNERS, *L_SIDES], SHORTFALLS),
+    ],
+)  # fmt: skip
+def test_every_shape_is_told_in_three_lines(typed, code, language, capsys):
+    assert run(["set", "square", *typed, "--lang", language]) == code
+    lines = capsys.readouterr().out.splitlines()
+    assert all(lines[:3])
+    assert lines[3] == ""
+    assert not any("{" in line for line in lines)

@@ -51,7 +51,7 @@ class _Told:
         r, b = self.result, self.bench
         facts = {"by": b.small(abs(r.lean)), "sure": b.plus(r.lean_sure), "within": b.small(r.within)}
         if r.shape is square.Shape.SQUARE:
-            return self.say("setting.square.square" if r.is_proved else "square-unproved", **facts)
+            return self.say("setting.square.square" if r.is_proved else "setting.square.square-unproved", **facts)
         if r.shape is square.Shape.LEANING:
             return self.say("setting.square.leaning", way_code=_way(r.lean), **facts)
         if not r.lean_sure:
@@ -115,7 +115,7 @@ class _Told:
         one, length = suspects[0], self.bench.speaker.length
         kind = "none" if one.slip is None else one.slip.kind.value
         return self.say(
-            "doubt-one",
+            "setting.square.doubt-one",
             pair=mark(one.pair),
             found=length(one.found),
             expected=length(one.expected),
@@ -149,7 +149,7 @@ class _Told:
         r, length = self.result, self.bench.speaker.length
         out = [
             self.say(
-                "side",
+                "setting.square.side",
                 pair=mark(s.pair),
                 now=length(s.length),
                 target=length(s.target),
@@ -160,7 +160,7 @@ class _Told:
         ]
         out += [
             self.say(
-                "diagonal",
+                "setting.square.diagonal",
                 pair=mark(d.pair),
                 now=length(d.length),
                 target=length(d.target),
@@ -170,7 +170,7 @@ class _Told:
         ]
         out += [
             self.say(
-                "angle",
+                "setting.square.angle",
                 corner=self.corner(c.index),
                 off=f"{math.degrees(c.angle_error):+.2f}",
                 sure=f"{math.degrees(c.angle_sure):.2f}",
