@@ -101,9 +101,13 @@ def share_loads(frame: Frame, floor: FloorSpec, statics: Statics, unit_weight: f
 
 
 def weighed_at_least(share: Share, statics: Statics, least: float) -> Share:
-    """Return the share with its dead load raised so that timbers and boards weigh ``least`` [N/mm2 of floor]."""
-    timbers = float(share.own @ statics.grid.length) / share.area
-    return replace(share, dead=max(share.dead, least - timbers))
+    """Return the share with its dead load raised so that joists and boards weigh ``least`` [N/mm2 of floor].
+
+    Beams weigh what they weigh beside it.
+    """
+    is_joist = np.array([t.is_joist for t in statics.skeleton.timbers])[statics.timber]
+    joists = float(share.own @ (statics.grid.length * is_joist)) / share.area
+    return replace(share, dead=max(share.dead, least - joists))
 
 
 def joist_lines(timbers: Sequence[Timber]) -> list[tuple[float, list[Timber]]]:

@@ -13,14 +13,14 @@ from evenfoot.errors import NoSolutionError, OutOfRangeError
 from evenfoot.frame import Frame, JointKind, Mark
 from evenfoot.job import Job
 from evenfoot.solvers import grillage
-from evenfoot.strength import beside, loads, supports
+from evenfoot.strength import loads, supports
 from evenfoot.strength.boards import SUBJECT, check_boards, lie
 from evenfoot.strength.cuts import find_cuts
 from evenfoot.strength.findings import Batch, keep_governing
 from evenfoot.strength.model import PostLoad, Sag, Strength
 from evenfoot.strength.sags import check_sags
 from evenfoot.strength.sections import Sections
-from evenfoot.strength.standards import Aim, Bearer, Case, Part, Piece, Practice, Wood, practice_for
+from evenfoot.strength.standards import Aim, Bearer, Case, Part, Piece, Practice, Wood, practice_for, published
 from evenfoot.strength.statics import (
     FloatArray,
     Skeleton,
@@ -55,11 +55,13 @@ def check_strength(job: Job, frame: Frame, post_heights: Mapping[Mark, float]) -
         is_hung = any(j.kind in {JointKind.HANGER, JointKind.BUTT} for j in frame.joints)
         every = ("boards", *_FRAME_KINDS, *(("connections",) if is_hung else ()))
         checks = tuple(_unchecked(kind, "standard-not-built") for kind in every)
-        return _strength(job, _Reckoned(checks=checks + beside.left_open(job, frame)))
+        return _strength(job, _Reckoned(checks=checks + _left_open(frame, ())))
     on_boards = _reckon_boards(practice, job, frame)
     reckoned = _reckon_frame(practice, job, frame, post_heights)
-    near = beside.check_beside(practice, job, frame, post_heights, reckoned.post_loads)
-    checks = on_boards + beside.settle(job, reckoned.checks) + near
+    beside = published.compare(job, frame, post_heights, reckoned.post_loads)
+    if any(c.rule == "table-decking" for c in beside):
+        on_boards = tuple(c for c in on_boards if c.reason != "size-not-in-standard")
+    checks = on_boards + reckoned.checks + beside + _left_open(frame, reckoned.post_loads)
     return _strength(job, replace(reckoned, checks=checks))
 
 
@@ -120,19 +122,16 @@ def _reckon_frame(practice: Practice, job: Job, frame: Frame, post_heights: Mapp
             return _Reckoned(checks=tuple(_unknown_wood(kind, error) for kind in _FRAME_KINDS))
     skeleton = draw_skeleton(frame, woods, post_heights)
     walk = loads.places_to_walk(skeleton)
-    heavy = beside.set_down(skeleton, job)
-    statics = set_nodes(skeleton, (*walk.spots, *(spot for spot, _ in heavy)))
+    statics = set_nodes(skeleton, walk.spots)
     try:
         prepared = grillage.prepare(statics.grid)
     except NoSolutionError as error:
         return _Reckoned(checks=_loose(statics, int(error.fault.found)))
-    plain = loads.share_loads(frame, job.floor, statics, practice.unit_weight.value)
-    share = loads.weighed_at_least(plain, statics, practice.dead_least.value)
-    witness = beside.Witness(statics)
-    batches = _solve(practice, prepared, statics, share, (walk.spots, beside.on_levels(statics, heavy)))
-    reckoned = _gather(practice, skeleton, statics, witness.watch(batches))
-    seen = witness.checks(job, frame, prepared, plain)
-    return replace(reckoned, checks=(*reckoned.checks, _walked(walk, skeleton), *seen))
+    share = loads.share_loads(frame, job.floor, statics, practice.unit_weight.value)
+    share = loads.weighed_at_least(share, statics, practice.dead_least.value)
+    batches = _solve(practice, prepared, statics, share, walk.spots)
+    reckoned = _gather(practice, skeleton, statics, batches)
+    return replace(reckoned, checks=(*reckoned.checks, _walked(walk, skeleton)))
 
 
 def _loose(statics: Statics, node: int) -> tuple[Check, ...]:
@@ -152,24 +151,16 @@ def _solve(
     prepared: grillage.Prepared,
     statics: Statics,
     share: loads.Share,
-    placed: tuple[tuple[Spot, ...], FloatArray],
+    spots: tuple[Spot, ...],
 ) -> Iterator[Batch]:
-    """Yield every load case solved: even loads together, then the walked load a few places at a time.
-
-    ``placed`` are the places to walk on, and the forces of heavy things on the freedoms [N]: they are in the cases of
-    sag, and even cases of strength are solved without and with them.
-    """
-    spots, heavy = placed
+    """Yield every load case solved: even loads together, then the walked load a few places at a time."""
     dead = Case(code="dead", aim=Aim.REPORT, decides=frozenset(Bearer), area=0.0, lasts="long")
     cases = practice.cases()
-    bare = [dead, *(c for c in cases if c.point == 0.0)]
-    even = bare + [c for c in bare[1:] if c.aim is Aim.STRENGTH and heavy.any()]
-    bears = np.array([k >= len(bare) or c.aim is Aim.SAG for k, c in enumerate(even)])
+    even = [dead, *(c for c in cases if c.point == 0.0)]
     dead_share = np.array([c.dead for c in even])
     area = np.array([c.dead * share.dead + c.area for c in even])
     lines = share.own[:, None] * dead_share + share.line[:, None] * area
-    forces = _on_levels(statics, share, area) + heavy[:, None] * (bears * dead_share)
-    solved = grillage.respond(prepared, forces, lines)
+    solved = grillage.respond(prepared, _on_levels(statics, share, area), lines)
     for k, case in enumerate(even):
         yield Batch(case=case, response=solved.column(k), even=lines[:, k : k + 1])
     width = max(1, _COLUMNS // len(share.own))
@@ -228,3 +219,31 @@ def _walked(walk: loads.Walk, skeleton: Skeleton) -> Check:
             ("joists_all", len(joists)),
         ),
     )
+
+
+def _left_open(frame: Frame, post_loads: tuple[PostLoad, ...]) -> tuple[Check, ...]:
+    """Return what lies on the load path and is not reckoned."""
+    out = [
+        Check(
+            subject="frame", rule="sway", verdict=Verdict.NOT_CHECKED, reason="sway-not-built", remedy="hold-sideways"
+        ),
+        Check(subject="posts", rule="post-foot", verdict=Verdict.NOT_CHECKED, reason="anchor-not-entered"),
+    ]
+    heaviest = max((p for p in post_loads if p.case != "dead"), key=lambda p: p.force, default=None)
+    footing = Check(
+        subject="footings", rule="footing-pressure", verdict=Verdict.NOT_CHECKED, reason="ground-value-not-entered"
+    )
+    if heaviest is not None:
+        footing = replace(footing, demand=heaviest.force, unit="N", case=heaviest.case, place=heaviest.mark)
+    out.append(footing)
+    if frame.splices:
+        out.append(
+            Check(
+                subject="splices",
+                rule="splices",
+                verdict=Verdict.NOT_CHECKED,
+                reason="fixing-not-reckoned",
+                facts=(("places", len(frame.splices)),),
+            )
+        )
+    return tuple(out)

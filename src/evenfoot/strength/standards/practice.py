@@ -194,7 +194,7 @@ class Practice(Protocol):
 
     @property
     def dead_least(self) -> Figure:
-        """The least dead load of a floor, timbers and boards together [N/mm2 of plan]; 0 where it is as it weighs."""
+        """The least dead load of joists and boards together [N/mm2 of plan]; 0 where it is as they weigh."""
         ...
 
     def wood(self, piece: Piece) -> Wood:

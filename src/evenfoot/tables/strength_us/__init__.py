@@ -1,7 +1,6 @@
 """What North American practice puts on record: lumber values, sizes, factors, and the published tables for decks."""
 
 from evenfoot.tables.strength_us.deck import (
-    DeckJoists,
     DeckRow,
     beam_row,
     decking_row,
@@ -10,13 +9,13 @@ from evenfoot.tables.strength_us.deck import (
     post_row,
 )
 from evenfoot.tables.strength_us.factors import Figure, factor
-from evenfoot.tables.strength_us.lumber import Lumber, Size, lumber, name_of, nominal_of, size_row
+from evenfoot.tables.strength_us.lumber import Lumber, Name, Size, lumber, name_of, nominal_of, size_row
 
 __all__ = [
-    "DeckJoists",
     "DeckRow",
     "Figure",
     "Lumber",
+    "Name",
     "Size",
     "beam_row",
     "decking_row",
