@@ -347,7 +347,7 @@ def tall_posts(practice: Practice, posts: Sequence[Post]) -> list[Check]:
             ratio=highest.height / limit.value,
             unit="mm",
             place=highest.place.mark,
-            reason="sway-not-built",
+            reason="ties-not-said",
             remedy="tie-posts",
             facts=(("places", len(tall)),),
             confirmed=not limit.doubts,

@@ -13,7 +13,7 @@ from evenfoot.errors import NoSolutionError, OutOfRangeError
 from evenfoot.frame import Frame, JointKind, Mark
 from evenfoot.job import Job
 from evenfoot.solvers import grillage
-from evenfoot.strength import loads, supports
+from evenfoot.strength import beside, loads, supports
 from evenfoot.strength.boards import SUBJECT, check_boards, lie
 from evenfoot.strength.cuts import find_cuts
 from evenfoot.strength.findings import Batch, keep_governing
@@ -55,13 +55,14 @@ def check_strength(job: Job, frame: Frame, post_heights: Mapping[Mark, float]) -
         is_hung = any(j.kind in {JointKind.HANGER, JointKind.BUTT} for j in frame.joints)
         every = ("boards", *_FRAME_KINDS, *(("connections",) if is_hung else ()))
         checks = tuple(_unchecked(kind, "standard-not-built") for kind in every)
-        return _strength(job, _Reckoned(checks=checks + _left_open(frame, ())))
+        return _strength(job, _Reckoned(checks=checks + beside.left_open(job, frame)))
     on_boards = _reckon_boards(practice, job, frame)
     reckoned = _reckon_frame(practice, job, frame, post_heights)
-    beside = published.compare(job, frame, post_heights, reckoned.post_loads)
-    if any(c.rule == "table-decking" for c in beside):
+    tabled = published.compare(job, frame, post_heights, reckoned.post_loads)
+    if any(c.rule == "table-decking" for c in tabled):
         on_boards = tuple(c for c in on_boards if c.reason != "size-not-in-standard")
-    checks = on_boards + reckoned.checks + beside + _left_open(frame, reckoned.post_loads)
+    near = beside.check_beside(practice, job, frame, post_heights, reckoned.post_loads)
+    checks = on_boards + beside.settle(job, reckoned.checks) + tabled + near
     return _strength(job, replace(reckoned, checks=checks))
 
 
@@ -122,16 +123,19 @@ def _reckon_frame(practice: Practice, job: Job, frame: Frame, post_heights: Mapp
             return _Reckoned(checks=tuple(_unknown_wood(kind, error) for kind in _FRAME_KINDS))
     skeleton = draw_skeleton(frame, woods, post_heights)
     walk = loads.places_to_walk(skeleton)
-    statics = set_nodes(skeleton, walk.spots)
+    heavy = beside.set_down(skeleton, job)
+    statics = set_nodes(skeleton, (*walk.spots, *(spot for spot, _ in heavy)))
     try:
         prepared = grillage.prepare(statics.grid)
     except NoSolutionError as error:
         return _Reckoned(checks=_loose(statics, int(error.fault.found)))
-    share = loads.share_loads(frame, job.floor, statics, practice.unit_weight.value)
-    share = loads.weighed_at_least(share, statics, practice.dead_least.value)
-    batches = _solve(practice, prepared, statics, share, walk.spots)
-    reckoned = _gather(practice, skeleton, statics, batches)
-    return replace(reckoned, checks=(*reckoned.checks, _walked(walk, skeleton)))
+    plain = loads.share_loads(frame, job.floor, statics, practice.unit_weight.value)
+    share = loads.weighed_at_least(plain, statics, practice.dead_least.value)
+    witness = beside.Witness(statics)
+    batches = _solve(practice, prepared, statics, share, (walk.spots, beside.on_levels(statics, heavy)))
+    reckoned = _gather(practice, skeleton, statics, witness.watch(batches))
+    seen = witness.checks(job, frame, prepared, plain)
+    return replace(reckoned, checks=(*reckoned.checks, _walked(walk, skeleton), *seen))
 
 
 def _loose(statics: Statics, node: int) -> tuple[Check, ...]:
@@ -151,16 +155,24 @@ def _solve(
     prepared: grillage.Prepared,
     statics: Statics,
     share: loads.Share,
-    spots: tuple[Spot, ...],
+    placed: tuple[tuple[Spot, ...], FloatArray],
 ) -> Iterator[Batch]:
-    """Yield every load case solved: even loads together, then the walked load a few places at a time."""
+    """Yield every load case solved: even loads together, then the walked load a few places at a time.
+
+    ``placed`` are the places to walk on, and the forces of heavy things on the freedoms [N]: they are in the cases of
+    sag, and even cases of strength are solved without and with them.
+    """
+    spots, heavy = placed
     dead = Case(code="dead", aim=Aim.REPORT, decides=frozenset(Bearer), area=0.0, lasts="long")
     cases = practice.cases()
-    even = [dead, *(c for c in cases if c.point == 0.0)]
+    bare = [dead, *(c for c in cases if c.point == 0.0)]
+    even = bare + [c for c in bare[1:] if c.aim is Aim.STRENGTH and heavy.any()]
+    bears = np.array([k >= len(bare) or c.aim is Aim.SAG for k, c in enumerate(even)])
     dead_share = np.array([c.dead for c in even])
     area = np.array([c.dead * share.dead + c.area for c in even])
     lines = share.own[:, None] * dead_share + share.line[:, None] * area
-    solved = grillage.respond(prepared, _on_levels(statics, share, area), lines)
+    forces = _on_levels(statics, share, area) + heavy[:, None] * (bears * dead_share)
+    solved = grillage.respond(prepared, forces, lines)
     for k, case in enumerate(even):
         yield Batch(case=case, response=solved.column(k), even=lines[:, k : k + 1])
     width = max(1, _COLUMNS // len(share.own))
@@ -219,31 +231,3 @@ def _walked(walk: loads.Walk, skeleton: Skeleton) -> Check:
             ("joists_all", len(joists)),
         ),
     )
-
-
-def _left_open(frame: Frame, post_loads: tuple[PostLoad, ...]) -> tuple[Check, ...]:
-    """Return what lies on the load path and is not reckoned."""
-    out = [
-        Check(
-            subject="frame", rule="sway", verdict=Verdict.NOT_CHECKED, reason="sway-not-built", remedy="hold-sideways"
-        ),
-        Check(subject="posts", rule="post-foot", verdict=Verdict.NOT_CHECKED, reason="anchor-not-entered"),
-    ]
-    heaviest = max((p for p in post_loads if p.case != "dead"), key=lambda p: p.force, default=None)
-    footing = Check(
-        subject="footings", rule="footing-pressure", verdict=Verdict.NOT_CHECKED, reason="ground-value-not-entered"
-    )
-    if heaviest is not None:
-        footing = replace(footing, demand=heaviest.force, unit="N", case=heaviest.case, place=heaviest.mark)
-    out.append(footing)
-    if frame.splices:
-        out.append(
-            Check(
-                subject="splices",
-                rule="splices",
-                verdict=Verdict.NOT_CHECKED,
-                reason="fixing-not-reckoned",
-                facts=(("places", len(frame.splices)),),
-            )
-        )
-    return tuple(out)

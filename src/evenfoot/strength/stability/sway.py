@@ -1,0 +1,189 @@
+"""Whether the floor sways or slides, in each of two directions: what pushes it, and what holds it (note 095)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from evenfoot.checks import Check, Fact, Verdict, compare
+from evenfoot.frame import Frame, Mark
+from evenfoot.job import Job, kinds
+from evenfoot.rules import sideways
+from evenfoot.strength.loads import board_edges
+from evenfoot.strength.stability.carried import Carried
+from evenfoot.strength.stability.held import Direction, Way, ways
+from evenfoot.strength.stability.pushes import Push, pushes
+from evenfoot.strength.standards import Practice
+from evenfoot.tables import safety
+
+_BY_FEET = {kinds.Holding.BRACES, kinds.Holding.LOW_RAILS, kinds.Holding.NOTHING}
+"""What hands the push on to feet that only stand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Floor:
+    """One floor about to be checked against swaying."""
+
+    practice: Practice
+    job: Job
+    frame: Frame
+    carried: Carried
+    heights: Mapping[Mark, float]
+
+
+def check_sway(floor: Floor) -> tuple[Check, ...]:
+    """Return a check of swaying for each direction, and of sliding where the push ends in the feet."""
+    out: list[Check] = []
+    for way in ways(floor.job):
+        found = pushes(floor.practice, floor.job, floor.frame, floor.carried, way.direction)
+        worst = max(found, key=lambda p: p.force)
+        out.append(_sway(floor, way, worst))
+        if way.holding in _BY_FEET:
+            out.append(max((_slide(floor, way, p) for p in found), key=lambda c: c.ratio or 0.0))
+    return tuple(out)
+
+
+def _facts(way: Way, push: Push, *more: Fact) -> tuple[Fact, ...]:
+    return (
+        ("direction_code", f"direction.{way.direction}"),
+        ("holding_code", f"holding.{way.holding}" if way.holding is not None else "holding.unsaid"),
+        ("push_code", f"push.{push.code}"),
+        ("push_n", float(round(push.force))),
+        ("doubts", ", ".join(dict.fromkeys(push.doubts))),
+        *more,
+    )
+
+
+def _sway(floor: Floor, way: Way, push: Push) -> Check:
+    if way.holding is None:
+        return _open(way, push, "holding-not-said", "say-holding")
+    if way.holding is kinds.Holding.NOTHING:
+        return _unheld(floor, way, push)
+    pieces = way.pieces
+    if pieces is None and way.holding in {kinds.Holding.LOW_RAILS, kinds.Holding.POSTS_IN_CONCRETE}:
+        pieces = len(floor.frame.posts)
+    if pieces is None:
+        return _open(way, push, "pieces-not-said", "say-pieces")
+    if way.holding is kinds.Holding.BUILDING and way.direction is Direction.ALONG and pieces < 2:
+        return Check(
+            subject="frame",
+            rule="one-tie",
+            verdict=Verdict.FAILS,
+            demand=push.force,
+            unit="N",
+            source=push.clause,
+            remedy="two-ties",
+            facts=_facts(way, push),
+            confirmed=not push.doubts,
+        )
+    return _shared(floor, way, push, pieces)
+
+
+def _shared(floor: Floor, way: Way, push: Push, pieces: int) -> Check:
+    """Return the check of one piece among those that share the push."""
+    each = _on_each(floor, way, push.force, pieces)
+    facts = _facts(way, push, ("pieces", pieces), ("each_n", float(round(each))))
+    may = floor.job.frame.held.each
+    if not may:
+        return Check(
+            subject="frame",
+            rule="sway-share",
+            verdict=Verdict.NOT_CHECKED,
+            demand=each,
+            unit="N",
+            source=push.clause,
+            reason="each-not-entered",
+            remedy="enter-each",
+            facts=facts,
+            confirmed=not push.doubts,
+        )
+    return compare(
+        subject="frame",
+        rule="sway-share",
+        demand=each,
+        capacity=may,
+        unit="N",
+        source=push.clause,
+        remedy="more-holding",
+        facts=facts,
+        confirmed=not push.doubts,
+    )
+
+
+def _on_each(floor: Floor, way: Way, force: float, pieces: int) -> float:
+    """Return what one piece takes [N]; ties on the wall also keep the floor from turning about them."""
+    if way.holding is not kinds.Holding.BUILDING or way.direction is not Direction.ALONG:
+        return force / pieces
+    edges = board_edges(floor.frame, floor.job.floor)
+    along, pull = sideways.leaning_ties(
+        H=force, arm=(edges.y[1] - edges.y[0]) / 2.0, length=edges.x[1] - edges.x[0], n=pieces
+    )
+    return sideways.both(along=along, pull=pull)
+
+
+def _open(way: Way, push: Push, reason: str, remedy: str) -> Check:
+    return Check(
+        subject="frame",
+        rule="sway",
+        verdict=Verdict.NOT_CHECKED,
+        demand=push.force,
+        unit="N",
+        source=push.clause,
+        reason=reason,
+        remedy=remedy,
+        facts=_facts(way, push),
+        confirmed=not push.doubts,
+    )
+
+
+def _unheld(floor: Floor, way: Way, push: Push) -> Check:
+    """Return what is said of a floor that nothing holds: loose posts are a mechanism, blocks as low as wide are not."""
+    shares = [
+        sideways.upright_share(b=min(post.width, post.depth), h=floor.heights[post.mark])
+        for post in floor.frame.posts
+        if floor.heights[post.mark] > 0.0
+    ]
+    least = min(shares, default=1.0)
+    facts = _facts(
+        way,
+        push,
+        ("tallest_mm", max((floor.heights[p.mark] for p in floor.frame.posts), default=0.0)),
+        ("righting_n", float(round(min(least, 1.0) * push.weight))),
+    )
+    is_block = least >= 1.0
+    return Check(
+        subject="frame",
+        rule="sway-blocks" if is_block else "sway-nothing",
+        verdict=Verdict.OK if is_block else Verdict.FAILS,
+        demand=push.force,
+        unit="N",
+        source=push.clause,
+        remedy="" if is_block else "hold-sideways",
+        facts=facts,
+        confirmed=not push.doubts,
+    )
+
+
+def _slide(floor: Floor, way: Way, push: Push) -> Check:
+    """Return whether the feet slide: friction under them, or what is bolted there."""
+    held, foot = floor.job.frame.held, floor.job.makers.post_foot
+    known = safety.figure("friction.stone")
+    mu = known.value if held.friction is None else held.friction
+    doubts = push.doubts if held.friction is not None else (*push.doubts, known.name)
+    if foot:
+        doubts, source = push.doubts, floor.job.makers.where
+        holds = foot * len(floor.frame.posts)
+    else:
+        source = f"{known.source} {known.clause}" if held.friction is None else "frame.held.friction"
+        holds = sideways.friction(mu=mu, N=push.weight)
+    return compare(
+        subject="frame",
+        rule="sliding-bolted" if foot else "sliding",
+        demand=push.force,
+        capacity=max(holds, 1e-9),
+        unit="N",
+        source=source,
+        remedy="stop-sliding",
+        facts=(*_facts(way, push), ("mu", mu), ("holds_n", float(round(holds)))),
+        confirmed=not doubts,
+    )
