@@ -22,6 +22,14 @@ class Held:
     """Friction of a foot that only stands [-]; None = as the trade reckons it."""
     where: str = "frame.held"
 
+    @property
+    def holds_heads(self) -> bool:
+        """Whether the floor is tied or braced both ways, so that posts are held at their heads as well as their feet.
+
+        Low rails hold the feet alone, and posts in concrete sway with the floor.
+        """
+        return {self.along, self.out} <= {Holding.BUILDING, Holding.BRACES}
+
 
 HELD_UNSAID = Held()
 

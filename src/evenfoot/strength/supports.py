@@ -210,6 +210,7 @@ class Supports:
         facts: tuple[Fact, ...] = (
             ("height_mm", post.height),
             ("length_mm", rule.length),
+            ("head_code", "post-top.free" if rule.length > post.height else "post-top.held"),
             ("slenderness", rule.slenderness),
         )
         out = []

@@ -257,3 +257,39 @@ def test_a_whole_job_can_be_complete_once_everything_is_said():
     assert [c.rule for c in strength.checks if c.verdict is Verdict.NOT_CHECKED] == []
     assert strength.is_complete
     assert not run(job_with(held=held)).is_complete
+
+
+BOTH = {Holding.BUILDING, Holding.BRACES}
+
+
+@pytest.mark.parametrize("along", list(Holding))
+@pytest.mark.parametrize("out", list(Holding))
+def test_posts_buckle_over_their_own_height_only_where_the_floor_is_tied_or_braced_both_ways(along, out):
+    held = Held(along=along, out=out)
+    assert held.holds_heads == ({along, out} <= BOTH)
+    assert not Held(along=along).holds_heads
+
+
+def test_a_held_post_is_half_as_slender(monkeypatch):
+    from evenfoot.strength import whole
+
+    monkeypatch.setattr(whole, "keep_governing", tuple)
+    free = found(run(job_with(), height=2000.0), "slenderness")[0]
+    held = found(run(job_with(held={"along": Holding.BRACES, "out": Holding.BUILDING}), height=2000.0), "slenderness")[
+        0
+    ]
+    assert free.demand == pytest.approx(2 * held.demand, rel=1e-12)
+    assert held.demand == pytest.approx(2000.0 / (105.0 / 12**0.5), rel=1e-12)
+    assert (free.fact("head_code"), held.fact("head_code")) == ("post-top.free", "post-top.held")
+
+
+def test_a_held_post_of_north_america_buckles_over_its_height():
+    from evenfoot.strength.standards import Part, Piece, practice_for
+
+    piece = Piece(part=Part.POST, species="treated_pine", grade="no-2", width=88.9, depth=88.9)
+    free, held = (
+        practice_for(replace(job_with(held=h), standard=kinds.Standard.NORTH_AMERICA))
+        for h in ({}, {"along": Holding.BUILDING, "out": Holding.BRACES})
+    )
+    assert held.post(wood=held.wood(piece), height=1500.0).length == 1500.0
+    assert free.post(wood=free.wood(piece), height=1500.0).length == pytest.approx(2.1 * 1500.0)

@@ -3,7 +3,7 @@
 from evenfoot.strength.stability.carried import Carried, carried_by
 from evenfoot.strength.stability.ground import check_ground
 from evenfoot.strength.stability.heavy import check_heavy, on_levels, set_down
-from evenfoot.strength.stability.held import is_held_both_ways, ways
+from evenfoot.strength.stability.held import ways
 from evenfoot.strength.stability.sway import Floor, check_sway
 from evenfoot.strength.stability.weather import check_roof_snow
 
@@ -15,7 +15,6 @@ __all__ = [
     "check_heavy",
     "check_roof_snow",
     "check_sway",
-    "is_held_both_ways",
     "on_levels",
     "set_down",
     "ways",

@@ -1,4 +1,4 @@
-"""What holds the floor in each of the two directions, and whether its posts are held at their heads."""
+"""What holds the floor in each of the two directions."""
 
 from __future__ import annotations
 
@@ -33,12 +33,3 @@ def ways(job: Job) -> tuple[Way, Way]:
         Way(direction=Direction.ALONG, holding=held.along, pieces=held.pieces_along),
         Way(direction=Direction.OUT, holding=held.out, pieces=held.pieces_out),
     )
-
-
-def is_held_both_ways(job: Job) -> bool:
-    """Return whether the floor is tied or braced both ways, so that posts are held at their heads as well.
-
-    Low rails hold the feet, and posts in concrete sway with the floor: neither holds the heads.
-    """
-    firm = {kinds.Holding.BUILDING, kinds.Holding.BRACES}
-    return all(way.holding in firm for way in ways(job))

@@ -10,9 +10,9 @@ from evenfoot.strength.standards.practice import Practice
 
 def practice_for(job: Job) -> Practice | None:
     """Return the practice of the job's standard, applied to its loads; None when that standard is not built yet."""
-    asked = job.loads
+    asked, heads = job.loads, job.frame.held.holds_heads
     if job.standard is kinds.Standard.NORTH_AMERICA:
-        return NorthAmerica(use=asked.use, snow_depth=asked.snow_depth, person=asked.person)
+        return NorthAmerica(use=asked.use, snow_depth=asked.snow_depth, person=asked.person, holds_heads=heads)
     if job.standard is not kinds.Standard.JAPAN:
         return None
     return Japan(
@@ -21,4 +21,5 @@ def practice_for(job: Job) -> Practice | None:
         snow_depth=asked.snow_depth,
         is_heavy_snow_area=asked.is_heavy_snow_area,
         person=asked.person,
+        holds_heads=heads,
     )

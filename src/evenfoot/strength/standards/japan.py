@@ -76,6 +76,8 @@ class Japan:
     is_heavy_snow_area: bool
     person: float
     """One person with a load [N]."""
+    holds_heads: bool = False
+    """Whether posts are held at both ends."""
 
     @property
     def standard(self) -> kinds.Standard:
@@ -192,11 +194,11 @@ class Japan:
         return Figure(value=value, doubts=_doubts((least, heavy, limit)))
 
     def post(self, *, wood: Wood, height: float) -> PostRule:
-        """Return the slenderness over twice the clear height: nothing in the job says that the post's top is held."""
+        """Return the slenderness over the clear height of a post held at both ends, over twice that of any other."""
         free, limit = strength_jp.factor("post.free-top"), strength_jp.factor("slenderness.post")
-        length = free.value * height
+        length = height if self.holds_heads else free.value * height
         slender = columns.slenderness(l_k=length, i=columns.radius_of_gyration(b=wood.piece.width, h=wood.piece.depth))
-        doubts = _doubts((free,)) + (("eta above 100",) if slender > 100.0 else ())
+        doubts = _doubts(() if self.holds_heads else (free,)) + (("eta above 100",) if slender > 100.0 else ())
         return PostRule(slenderness=slender, limit=limit.value, length=length, doubts=doubts)
 
     def buckling(self, *, wood: Wood, rule: PostRule, case: Case) -> Figure:

@@ -48,6 +48,8 @@ class NorthAmerica:
     """Depth of the snow on the ground [mm]; 0 when there is none."""
     person: float
     """One person with a load [N]."""
+    holds_heads: bool = False
+    """Whether posts are held at both ends."""
 
     @property
     def standard(self) -> kinds.Standard:
@@ -158,11 +160,11 @@ class NorthAmerica:
         return None
 
     def post(self, *, wood: Wood, height: float) -> PostRule:
-        """Return l_e/d over 2.1 times the clear height: nothing in the job says that the post's top is held."""
+        """Return l_e/d over the clear height of a post held at both ends, over 2.1 times that of any other."""
         free = strength_us.factor("post.free-top")
-        length = free.value * height
+        length = height if self.holds_heads else free.value * height
         slender = columns.slenderness(l_e=length, d=min(wood.piece.width, wood.piece.depth))
-        doubts = us_stock.doubts_of(free)
+        doubts = () if self.holds_heads else us_stock.doubts_of(free)
         return PostRule(slenderness=slender, limit=columns.SLENDER_MOST, length=length, doubts=doubts)
 
     def buckling(self, *, wood: Wood, rule: PostRule, case: Case) -> Figure:
