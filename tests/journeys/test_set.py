@@ -196,3 +196,101 @@ def test_every_shape_is_told_in_three_lines(typed, code, language, capsys):
     assert all(lines[:3])
     assert lines[3] == ""
     assert not any("{" in line for line in lines)
+
+
+RUN = ["set", "boards", "--run", "2700", "--width", "105", "--gap", "5"]
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ([*RUN], FINE),
+        ([*RUN, "--edge", "7", "760"], FINE),
+        ([*RUN, "--edge", "7", "790"], SHORTFALLS),
+        ([*RUN, "--edge", "7", "660", "--sure"], SHORTFALLS),
+        ([*RUN, "--edge", "24", "2530", "--sure"], SHORTFALLS),
+        ([*RUN, "--edge", "20l", "2153", "--edge", "20R", "2149", "--every", "2"], FINE),
+        (
+            [*RUN, "--edge", "20", "2152", "--board", "21", "104", "--board", "22", "104.5", "--board", "19", "105"],
+            FINE,
+        ),
+        (["set", "boards", "--run", "9'", "--width", '5 1/2"', "--gap", '3/16"', "--unit", "ft"], FINE),
+        ([*RUN, "--bow", "a", "9", "--length", "3600", "--thickness", "30", "--spacing", "455"], FINE),
+        ([*RUN, "--bow", "a", "-30", "--length", "3600", "--thickness", "30", "--spacing", "455"], SHORTFALLS),
+        ([*RUN, "--bow", "a", "0.2", "--length", "3600", "--thickness", "30", "--spacing", "455"], FINE),
+    ],
+)
+def test_boards_answer_from_typed_numbers_alone_in_three_lines(typed, code, language, capsys):
+    assert run([*typed, "--lang", language]) == code
+    lines = capsys.readouterr().out.splitlines()
+    assert all(lines[:3])
+    assert lines[3] == ""
+    assert not any("{" in line for line in lines)
+
+
+BOARD_KEYS = {"rows", "line_mm", "planned_gap_mm", "within_mm", "step_mm", "measured_widths", "ends"}
+END_KEYS = {
+    "side", "laid_rows", "laid_to_mm", "even_gap_mm", "spacers", "misses_mm", "sure_mm", "is_reachable", "rip", "marks",
+}  # fmt: skip
+
+
+def test_the_json_of_boards_has_the_documented_shape_and_the_marks_close(job, capsys):
+    assert run(["set", str(job), "boards", "--edge", "6", "657", "--board", "7", "105.5", "--json"]) == FINE
+    answer = json.loads(capsys.readouterr().out)
+    assert set(answer) == {"what", "is_fine", "lines", "detail"} | BOARD_KEYS
+    (end,) = answer["ends"]
+    assert set(end) == END_KEYS
+    assert end["marks"][0]["row"] == 7
+    assert end["marks"][0]["far_mm"] - end["marks"][0]["near_mm"] == pytest.approx(105.5)
+    assert abs(end["marks"][-1]["far_mm"] - answer["line_mm"]) <= answer["within_mm"]
+    assert sum(s["boards"] for s in end["spacers"]) == answer["rows"] - 6
+    assert len((job.parent / "log.jsonl").read_text(encoding="utf-8").splitlines()) == 2
+    assert run(["set", str(job), "boards", "--json"]) == FINE
+    assert json.loads(capsys.readouterr().out)["ends"] == answer["ends"]
+
+
+def test_the_json_of_bows_has_the_documented_shape(job, capsys):
+    assert run(["set", str(job), "boards", "--bow", "b7.1", "9", "--json"]) == FINE
+    answer = json.loads(capsys.readouterr().out)
+    assert set(answer) == {"what", "is_fine", "lines", "detail", "boards"}
+    (board,) = answer["boards"]
+    assert set(board) == {"board", "bow_mm", "push_n", "held_n", "left_mm", "straight_length_mm", "advice"}
+    assert run(["set", str(job), "boards", "--bows", "--json"]) == FINE
+    assert json.loads(capsys.readouterr().out) == answer
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        (["set", "boards"], "run-missing"),
+        (["set", "boards", "--run", "100", "--width", "105", "--gap", "5"], "run-unfit"),
+        ([*RUN, "--edge", "x", "760"], "row-unread"),
+        ([*RUN, "--edge", "70", "760"], "row-unknown"),
+        ([*RUN, "--edge", "25", "2700"], "run-done"),
+        ([*RUN, "--edge", "7", "7600"], "reading-doubtful"),
+        ([*RUN, "--board", "7", "150"], "reading-doubtful"),
+        ([*RUN, "--step", "20"], "spacing-unfit"),
+        ([*RUN, "--bow", "a", "5"], "bow-missing"),
+        ([*RUN, "--bow", "a", "90", "--length", "3600", "--thickness", "30", "--spacing", "455"], "reading-doubtful"),
+        (["set", "boards", "--bows"], "bow-nothing-read"),
+    ],
+)
+def test_what_cannot_be_of_boards_is_told_with_its_code(typed, code, capsys):
+    assert run([*typed, "--json"]) == BAD_INPUT
+    fault = json.loads(capsys.readouterr().out)["error"]["faults"][0]
+    assert fault["code"] == code
+    assert fault["where"]
+    assert "{" not in fault["text"]
+
+
+def test_a_board_that_is_not_in_the_plan_is_told(job, capsys):
+    assert run(["set", str(job), "boards", "--bow", "b99.1", "5", "--json"]) == BAD_INPUT
+    assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "board-unknown"
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+def test_boards_ask_for_each_reading_in_turn(language, monkeypatch, capsys):
+    monkeypatch.setattr(sys, "stdin", io.StringIO("2700\n105\n5\n7\n757\n\n"))
+    assert run(["set", "boards", "--ask", "--lang", language]) == FINE
+    assert "862" in capsys.readouterr().out

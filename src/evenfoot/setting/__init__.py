@@ -4,8 +4,10 @@ Each part is a room within the room with a front door of its own: ``from evenfoo
 """
 
 from evenfoot.setting import boards, level, square
+from evenfoot.setting.slips import likely_slip
+from evenfoot.setting.sureness import NINETEEN_IN_TWENTY
 from evenfoot.tables import levels
 
 setting_figure = levels.setting_figure
 
-__all__ = ["boards", "level", "setting_figure", "square"]
+__all__ = ["NINETEEN_IN_TWENTY", "boards", "level", "likely_slip", "setting_figure", "square"]

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.core import ParameterSource
 
 from evenfoot.words import Speaker
 
@@ -34,6 +35,8 @@ class Part:
     """Answers from what was asked and the options given."""
     wants: Wants | None = None
     """The readings that a person is asked for: (option, question); None = it never asks."""
+    fill: Callable[[Mapping[str, tuple[str, ...]]], Mapping[str, Any]] = dict
+    """Turns the answers to the questions into options."""
     undoes: tuple[str, ...] = ()
     """Kinds of log lines that ``--undo`` takes back."""
 
@@ -84,9 +87,10 @@ def _run(part: Part, speaker: Speaker, given: dict[str, Any]) -> int:
         if asked.job is None:
             raise click.UsageError(speaker.say("cli.set-undo-without-job"))
         return _show(setting.undo_last(asked, part.undoes), is_json=is_json)
-    nothing_typed = all(not value for value in given.values())
-    if part.wants is not None and (asks or (nothing_typed and asked.job is None and sys.stdin.isatty())):
-        given |= _answers(part.wants(asked), speaker)
+    context = click.get_current_context()
+    typed = [name for name in given if context.get_parameter_source(name) is ParameterSource.COMMANDLINE]
+    if part.wants is not None and (asks or (not typed and asked.job is None and sys.stdin.isatty())):
+        given |= part.fill(_answers(part.wants(asked), speaker))
     return _show(part.act(asked, given), is_json=is_json)
 
 

@@ -1,7 +1,23 @@
 """What is asked on site while building: is it square, is it level, what next for the boards."""
 
 from evenfoot.office.setting.bench import Answer, Asked, undo_last
+from evenfoot.office.setting.boards import BoardsTyped, ask_boards, boards_questions
+from evenfoot.office.setting.bows import BowsTyped, ask_bows
 from evenfoot.office.setting.lines import LinesTyped, ask_lines
 from evenfoot.office.setting.square import SquareTyped, ask_square, square_questions
 
-__all__ = ["Answer", "Asked", "LinesTyped", "SquareTyped", "ask_lines", "ask_square", "square_questions", "undo_last"]
+__all__ = [
+    "Answer",
+    "Asked",
+    "BoardsTyped",
+    "BowsTyped",
+    "LinesTyped",
+    "SquareTyped",
+    "ask_boards",
+    "ask_bows",
+    "ask_lines",
+    "ask_square",
+    "boards_questions",
+    "square_questions",
+    "undo_last",
+]

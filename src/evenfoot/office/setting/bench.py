@@ -101,7 +101,7 @@ class Bench:
     def unconfirmed(self, names: Sequence[str], *, option: str) -> str:
         """Return the sentence that names the figures on record behind an answer, and how to give one's own."""
         told = [(name, setting_figure(name)) for name in names]
-        said = ", ".join(
+        said = ("、" if self.is_japanese else ", ").join(
             self.speaker.say(
                 "setting.figure",
                 what_code=f"setting.figure-{n}",
