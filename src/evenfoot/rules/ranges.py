@@ -27,6 +27,17 @@ def within(name: str, value: float, *, low: float = -math.inf, high: float = mat
     )
 
 
+def above(name: str, value: float, *, low: float = 0.0, unit: str = "") -> float:
+    """Return ``value`` when it is a number above ``low``.
+
+    Args: name, the argument's name; value, low, both in ``unit``.
+    Raises: OutOfRangeError (``rule-range``) naming the argument and the range.
+    """
+    if low < value < math.inf:
+        return value
+    raise OutOfRangeError(Fault(where=name, code="rule-range", found=_say(value, unit), allowed=f"> {_say(low, unit)}"))
+
+
 def _say(value: float, unit: str) -> str:
     return f"{value:g} {unit}".strip()
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.errors import NoSolutionError, OutOfRangeError
-from evenfoot.frame import Frame, JointKind, Mark
+from evenfoot.frame import Frame, Mark
 from evenfoot.job import Job
 from evenfoot.solvers import grillage
 from evenfoot.strength import beside, loads, supports
@@ -48,14 +48,8 @@ def check_strength(job: Job, frame: Frame, post_heights: Mapping[Mark, float]) -
     """Return every check of boards, timbers and posts by the job's standard, with post loads and sags.
 
     ``post_heights`` are clear heights [mm] of all posts of the frame, at or below 0 where a post does not fit.
-    A standard that is not built yet gives ``not_checked`` for each kind of check and no loads: they depend on it.
     """
     practice = practice_for(job)
-    if practice is None:
-        is_hung = any(j.kind in {JointKind.HANGER, JointKind.BUTT} for j in frame.joints)
-        every = ("boards", *_FRAME_KINDS, *(("connections",) if is_hung else ()))
-        checks = tuple(_unchecked(kind, "standard-not-built") for kind in every)
-        return _strength(job, _Reckoned(checks=checks + beside.left_open(job, frame)))
     on_boards = _reckon_boards(practice, job, frame)
     reckoned = _reckon_frame(practice, job, frame, post_heights)
     tabled = published.compare(job, frame, post_heights, reckoned.post_loads)

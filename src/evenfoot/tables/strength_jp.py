@@ -2,28 +2,15 @@
 
 from __future__ import annotations
 
-import csv
-import tomllib
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import cache
-from importlib.resources import files
 
-from evenfoot.errors import Fault, OutOfRangeError
+from evenfoot.errors import OutOfRangeError
+from evenfoot.tables.figures import Figure, read_figures, read_rows, unknown
+
+__all__ = ["Figure", "LiveLoad", "WoodStrength", "factor", "live_load", "wood_strength"]
 
 _STRENGTH_TABLES = ("jp_ungraded.csv", "jp_visual.csv", "jp_machine.csv")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
-    """One figure [in ``unit``] with its clause, its source ids, and whether it was read there."""
-
-    name: str
-    value: float
-    unit: str
-    clause: str
-    sources: tuple[str, ...]
-    is_confirmed: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +53,7 @@ def factor(name: str) -> Figure:
     Raises: OutOfRangeError (``factor-unknown``).
     """
     if name not in _factors():
-        raise OutOfRangeError(_unknown("name", "factor-unknown", name, tuple(_factors())))
+        raise OutOfRangeError(unknown("name", "factor-unknown", name, tuple(_factors())))
     return _factors()[name]
 
 
@@ -76,7 +63,7 @@ def live_load(use: str) -> LiveLoad:
     Raises: OutOfRangeError (``live-load-unknown``).
     """
     if use not in _live():
-        raise OutOfRangeError(_unknown("use", "live-load-unknown", use, tuple(_live())))
+        raise OutOfRangeError(unknown("use", "live-load-unknown", use, tuple(_live())))
     return _live()[use]
 
 
@@ -89,10 +76,10 @@ def wood_strength(*, species: str, grade: str) -> WoodStrength:
     name = _names().get(species, species)
     known = _stiffness()
     if name not in known:
-        raise OutOfRangeError(_unknown("species", "species-not-in-standard", species, (*known, *_names())))
+        raise OutOfRangeError(unknown("species", "species-not-in-standard", species, (*known, *_names())))
     grades = _strengths()[name]
     if grade not in grades:
-        raise OutOfRangeError(_unknown("strength_grade", "grade-not-in-standard", grade, tuple(grades)))
+        raise OutOfRangeError(unknown("strength_grade", "grade-not-in-standard", grade, tuple(grades)))
     row, stiff = grades[grade], known[name]
     is_confirmed = row["confirmed"] == "true"
     # A machine grade is a band of the modulus itself: its lower end is the figure, sure when the row is.
@@ -112,31 +99,8 @@ def wood_strength(*, species: str, grade: str) -> WoodStrength:
     )
 
 
-def _unknown(where: str, code: str, found: str, known: tuple[str, ...]) -> Fault:
-    nearest = get_close_matches(found, known, n=1, cutoff=0.5)
-    return Fault(where=where, code=code, found=found, allowed=", ".join(known), nearest=nearest[0] if nearest else "")
-
-
-def _rows(name: str) -> list[dict[str, str]]:
-    text = (files("evenfoot.tables") / "data" / name).read_text(encoding="utf-8")
-    return list(csv.DictReader(text.splitlines()))
-
-
-@cache
 def _factors() -> dict[str, Figure]:
-    text = (files("evenfoot.tables") / "data" / "jp_factors.toml").read_text(encoding="utf-8")
-    found = {f"{group}.{key}": row for group, table in tomllib.loads(text).items() for key, row in table.items()}
-    return {
-        name: Figure(
-            name=name,
-            value=row["value"],
-            unit=row["unit"],
-            clause=row["clause"],
-            sources=tuple(row["source"].split()),
-            is_confirmed=row["confirmed"],
-        )
-        for name, row in found.items()
-    }
+    return read_figures("jp_factors.toml")
 
 
 @cache
@@ -150,24 +114,24 @@ def _live() -> dict[str, LiveLoad]:
             sources=tuple(row["source"].split()),
             is_confirmed=row["confirmed"] == "true",
         )
-        for row in _rows("jp_live.csv")
+        for row in read_rows("jp_live.csv")
     }
 
 
 @cache
 def _names() -> dict[str, str]:
-    return {row["wood"]: row["species"] for row in _rows("jp_names.csv")}
+    return {row["wood"]: row["species"] for row in read_rows("jp_names.csv")}
 
 
 @cache
 def _stiffness() -> dict[str, dict[str, str]]:
-    return {row["species"]: row for row in _rows("jp_stiffness.csv")}
+    return {row["species"]: row for row in read_rows("jp_stiffness.csv")}
 
 
 @cache
 def _strengths() -> dict[str, dict[str, dict[str, str]]]:
     found: dict[str, dict[str, dict[str, str]]] = {}
     for table in _STRENGTH_TABLES:
-        for row in _rows(table):
+        for row in read_rows(table):
             found.setdefault(row["species"], {})[row["grade"]] = row
     return found

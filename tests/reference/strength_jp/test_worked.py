@@ -150,7 +150,7 @@ def test_strengths_are_as_printed(row):
     ],
 )
 def test_a_slip_in_any_cell_of_a_table_shows_in_its_column_sum(table, count, sums):
-    found = strength_jp._rows(table)
+    found = strength_jp.read_rows(table)
     assert len(found) == count
     for name, expected in sums.items():
         assert sum(Decimal(r[name]) for r in found) == Decimal(expected), name

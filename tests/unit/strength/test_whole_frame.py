@@ -128,26 +128,6 @@ def test_a_person_on_a_post_presses_it_by_their_weight():
     assert person["P1"] == pytest.approx(dead["P1"] + 1000.0, rel=1e-6)
 
 
-@pytest.mark.parametrize("standard", ["europe"])
-def test_a_standard_that_is_not_built_checks_nothing_and_says_so(standard):
-    frame = make_frame(Plan())
-    strength = check_strength(make_job(standard=standard), frame, heights(frame))
-    assert not strength.is_complete
-    assert strength.standard == standard
-    assert strength.post_loads == ()
-    assert strength.sags == ()
-    assert {c.verdict for c in strength.checks} == {Verdict.NOT_CHECKED}
-    kinds = [c.fact("kind_code") for c in strength.checks if c.rule == "unchecked"]
-    assert kinds == [f"kind.{k}" for k in ("boards", "bending", "shear", "notches", "bearing", "posts", "sag")]
-    assert {c.reason for c in strength.checks if c.rule == "unchecked"} == {"standard-not-built"}
-
-
-def test_hangers_are_named_open_under_a_standard_that_is_not_built():
-    frame = make_frame(replace(Plan(), kind=JointKind.HANGER))
-    strength = check_strength(make_job(standard="europe"), frame, heights(frame))
-    assert "kind.connections" in [c.fact("kind_code") for c in strength.checks if c.rule == "unchecked"]
-
-
 def test_the_whole_is_never_complete_while_sway_is_open():
     _, strength = run()
     assert not strength.is_complete

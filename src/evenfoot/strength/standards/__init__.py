@@ -1,6 +1,7 @@
 """The design standards behind one interface; each is applied to the loads of one job."""
 
 from evenfoot.strength.standards.choose import practice_for
+from evenfoot.strength.standards.europe import Europe
 from evenfoot.strength.standards.japan import Japan
 from evenfoot.strength.standards.north_america import NorthAmerica
 from evenfoot.strength.standards.practice import (
@@ -25,6 +26,7 @@ __all__ = [
     "Bearer",
     "Case",
     "Contact",
+    "Europe",
     "Figure",
     "Japan",
     "NorthAmerica",

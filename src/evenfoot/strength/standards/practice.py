@@ -161,7 +161,7 @@ class PostRule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SagRule:
-    """How far a span may sag at once [mm]; ``shallow`` is the depth above which no check is asked [mm].
+    """How far a span may sag in a case [mm]; ``shallow`` is the depth above which no check is asked [mm].
 
     ``usual`` is the trade's own limit, for information, None where it has none beside the standard's. ``code`` is the
     rule's code; that of boards is the same after ``board-``.
