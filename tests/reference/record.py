@@ -57,6 +57,14 @@ def half_last_digit(printed: str) -> float:
     return 0.5 * 10.0 ** min(exponent, 0) * (1.0 + 1e-7)
 
 
+def number_or_text(written: str) -> float | str:
+    """Return a number where it is one."""
+    try:
+        return float(written)
+    except ValueError:
+        return written
+
+
 @cache
 def read(folder: Path, name: str) -> tuple[Mapping[str, str], ...]:
     """Return the rows of one CSV beside a ``verified.py``."""
@@ -64,15 +72,13 @@ def read(folder: Path, name: str) -> tuple[Mapping[str, str], ...]:
         return tuple(csv.DictReader(file))
 
 
-def worked(
-    folder: Path, name: str, quantities: Mapping[str, tuple[str, Callable[[dict[str, float]], float]]]
-) -> Iterator[Row]:
+def worked(folder: Path, name: str, quantities: Mapping[str, tuple[str, Callable[..., float]]]) -> Iterator[Row]:
     """Yield the rows of a CSV of worked examples: id, quantity, inputs, expected, tolerance, source, note.
 
-    ``quantities`` gives for each quantity its unit and what works it out from the inputs (``b=45 h=120``).
+    ``quantities`` gives for each quantity its unit and what works it out from the inputs (``b=45 wood=DFL``).
     """
     for row in read(folder, name):
-        inputs = {k: float(v) for k, v in (pair.split("=") for pair in row["inputs"].split())}
+        inputs = {k: number_or_text(v) for k, v in (pair.split("=") for pair in row["inputs"].split())}
         unit, work_out = quantities[row["quantity"]]
         yield Row(
             table=f"{folder.name}/{name}",

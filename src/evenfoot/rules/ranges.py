@@ -44,16 +44,3 @@ def _say(value: float, unit: str) -> str:
 
 def _bound(value: float) -> str:
     return "" if math.isinf(value) else f"{value:g}"
-
-
-def above(name: str, value: float, *, low: float = 0.0, unit: str = "") -> float:
-    """Return ``value`` when it is a number above ``low``.
-
-    Args: name, the argument's name; value, low, both in ``unit``.
-    Raises: OutOfRangeError (``rule-range``) naming the argument and the range.
-    """
-    if low < value < math.inf:
-        return value
-    raise OutOfRangeError(
-        Fault(where=name, code="rule-range", found=_say(value, unit), allowed=f"> {low:g} {unit}".strip())
-    )

@@ -103,6 +103,11 @@ class Europe:
                 continue
         return found
 
+    @property
+    def dead_least(self) -> Figure:
+        """Nothing beside what the floor weighs [N/mm2]."""
+        return Figure(value=0.0)
+
     def wood(self, piece: Piece) -> Wood:
         """Return the wood with mean moduli; raises OutOfRangeError when EN 338 has no such class of it."""
         row = strength_eu.strength_class(species_id=piece.species, grade=piece.grade)
@@ -263,7 +268,7 @@ class Europe:
             code="sag-final" if is_final else "sag-at-once",
             limit=limit,
             shallow=float("inf"),
-            usual=limit,
+            usual=None,
             doubts=_doubts((share, *((double,) if is_overhang else ()))),
         )
 
