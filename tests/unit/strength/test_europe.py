@@ -158,6 +158,7 @@ def test_a_post_buckles_over_twice_its_height():
     rule = practice.post(wood=wood, height=900.0)
     assert rule.slenderness == pytest.approx(65.636, abs=1e-3)
     assert (rule.length, rule.limit) == (1800.0, None)
+    assert europe(holds_heads=True).post(wood=wood, height=900.0).length == 900.0
     assert practice.buckling(wood=wood, rule=rule, case=case(practice, "imposed")).value == pytest.approx(
         0.605, abs=1e-3
     )

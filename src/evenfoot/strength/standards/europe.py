@@ -244,7 +244,9 @@ class Europe:
         free = strength_eu.factor("post.free-top")
         length = height if self.holds_heads else free.value * height
         slender = columns.slenderness(l_ef=length, side=min(wood.piece.width, wood.piece.depth))
-        return PostRule(slenderness=slender, limit=None, length=length, doubts=_doubts(() if self.holds_heads else (free,)))
+        return PostRule(
+            slenderness=slender, limit=None, length=length, doubts=_doubts(() if self.holds_heads else (free,))
+        )
 
     def buckling(self, *, wood: Wood, rule: PostRule, case: Case) -> Figure:
         """Return k_c [-]."""
