@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from evenfoot.cli.main import BAD_INPUT, FINE, OUR_FAULT, SHORTFALLS, language_of, run
-from evenfoot.words import Language
+from evenfoot.words import Language, Speaker
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted((ROOT / "examples").glob("*/job.toml"))
@@ -128,3 +128,27 @@ def test_the_choices_on_the_command_line_are_those_of_the_rooms_behind_it():
 
     assert commands.PARTS == PARTS
     assert tuple(s.value for s in kinds.Standard) == commands.STANDARDS
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("language", ["en", "ja"])
+def test_check_tries_remedies_and_tells_what_each_costs(language, capsys):
+    job = ROOT / "examples" / "library-terrace" / "job.toml"
+    assert run(["check", str(job), "--remedies", "--lang", language]) == SHORTFALLS
+    text = capsys.readouterr().out
+    speaker = Speaker(Language(language))
+    for code in ("cli.heading-remedies", "cli.heading-timbers", "cli.heading-rest"):
+        assert speaker.say(code) in text
+    assert "JPY" in text
+    assert "{" not in text
+
+
+def test_check_names_no_more_than_three_governing_checks_of_a_timber(capsys):
+    job = ROOT / "examples" / "library-terrace" / "job.toml"
+    run(["check", str(job), "--lang", "en"])
+    lines = capsys.readouterr().out.splitlines()
+    begin = lines.index(Speaker(Language.ENGLISH).say("cli.heading-timbers")) + 1
+    end = lines.index("", begin)
+    timbers = [line for line in lines[begin:end] if line.startswith("○")]
+    assert len(timbers) >= 9 + 4
+    assert all(1 <= line.count("%") <= 3 for line in timbers)

@@ -10,8 +10,9 @@ from typing import Any
 
 import click
 
+from evenfoot.cli.checking import check_lines
 from evenfoot.cli.setting import build_set
-from evenfoot.cli.show import check_lines, plan_lines
+from evenfoot.cli.show import plan_lines
 from evenfoot.words import Language, Speaker
 
 STANDARDS = ("japan", "europe", "north-america")
@@ -46,7 +47,8 @@ def build(speaker: Speaker) -> click.Group:
     out = click.Option(["--out"], type=click.Path(path_type=Path), help=text("out"))
     only = click.Option(["--only"], type=click.Choice(PARTS), multiple=True, help=text("only"))
     add("plan", _plan, job, out, only, *files)
-    add("check", _check, job, _standard(text("standard"), default=None), *files)
+    cure = click.Option(["--remedies"], is_flag=True, help=text("remedies"))
+    add("check", _check, job, _standard(text("standard"), default=None), cure, *files)
     group.add_command(build_set(speaker, [as_json, lang]))
     return group
 
@@ -103,22 +105,36 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
 
 
 def _check(  # noqa: PLR0913 - one keyword per option of the command
-    speaker: Speaker, *, job: Path, standard: str | None, shop: Path | None, log: Path | None, as_json: bool
+    speaker: Speaker,
+    *,
+    job: Path,
+    standard: str | None,
+    remedies: bool,
+    shop: Path | None,
+    log: Path | None,
+    as_json: bool,
 ) -> int:
     from evenfoot.office import Request, falls_short, findings_of, reckon, record_of, speaker_for
+    from evenfoot.office import remedies as cures
 
     progress = _Progress(speaker)
     plan = reckon(Request(job=job, shop=shop, log=log, standard=standard or ""), on_stage=progress)
-    progress.done()
     own = speaker_for(plan, speaker.language)
+    tried = None
+    if remedies:
+        progress("remedies")
+        tried = cures.remedies_for(plan, own)
+    progress.done()
     findings = findings_of(plan, own)
-    record = {
+    record: dict[str, Any] = {
         "name": plan.job.name,
         "standard": plan.strength.standard.value,
         "verdict": plan.verdict.value,
         "findings": [record_of(f) for f in findings],
     }
-    _answer(record, check_lines(findings, own, name=plan.job.name), as_json=as_json)
+    if tried is not None:
+        record["remedies"] = [record_of(one) for one in tried]
+    _answer(record, check_lines(findings, own, name=plan.job.name, tried=tried), as_json=as_json)
     return int(falls_short(findings))
 
 

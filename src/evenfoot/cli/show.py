@@ -51,15 +51,6 @@ def plan_lines(summary: Summary, findings: Sequence[Finding], speaker: Speaker, 
     return lines
 
 
-def check_lines(findings: Sequence[Finding], speaker: Speaker, *, name: str) -> list[str]:
-    """Return the answer to ``check``: the verdict, then every finding with its clause."""
-    return [
-        verdict_line(findings, speaker, name=name),
-        *(finding_line(f, speaker) for f in findings),
-        speaker.say("cli.second-opinion"),
-    ]
-
-
 def verdict_line(findings: Sequence[Finding], speaker: Speaker, *, name: str) -> str:
     """Return the one sentence that says how a plan stands; what is not checked is said as plainly as what fails."""
     counts = {v: sum(f.verdict == v for f in findings) for v in SIGNS}

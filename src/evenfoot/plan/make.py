@@ -13,7 +13,7 @@ from evenfoot.job import Job, Log, Shop, Yard, yard_for
 from evenfoot.joints import Joinery, detail_joints
 from evenfoot.layout import Layout, lay_boards
 from evenfoot.plan.memory import Memory
-from evenfoot.plan.model import Plan
+from evenfoot.plan.model import Framed, Plan
 from evenfoot.posts import Posts, cut_posts
 from evenfoot.programme import order_work
 from evenfoot.site import Ground, read_ground
@@ -75,6 +75,17 @@ def make_plan(
         estimate=estimate,
         programme=programme,
     )
+
+
+def frame_only(job: Job, shop: Shop, log: Log, *, memory: Memory | None = None) -> Framed:
+    """Return the frame of a job and its strength, as ``make_plan`` would find them, without what comes after.
+
+    Raises: EvenfootError when a room cannot go on.
+    """
+    bench = _Bench(job=job, log=log, yard=yard_for(job, shop), memory=memory or Memory(), tell=_silent)
+    ground = bench.site()
+    _, frame = bench.floor()
+    return Framed(job=job, frame=frame, strength=bench.strength(ground, frame))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,6 +19,15 @@ from evenfoot.timber import Timber
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Framed:
+    """A job as far as its frame and what that bears: what a search looks at before it asks for a whole plan."""
+
+    job: Job
+    frame: Frame
+    strength: Strength
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """One job, reckoned through every room."""
 
