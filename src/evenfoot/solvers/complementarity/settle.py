@@ -27,6 +27,8 @@ _SKETCHES = 5
 _CHUNK = 4096
 _CACHE = 12_000_000
 """Numbers kept in inverses of contact sets; above that all are forgotten."""
+_FEW = 64
+"""Contact sets that there is always room for."""
 _MOST_STEPS = 40
 """Steps per contact after which a case that has not ended is a broken invariant."""
 
@@ -64,12 +66,9 @@ class _Inverses:
     def __init__(self, contacts: Contacts) -> None:
         self._contacts = contacts
         self._known: dict[bytes, int] = {}
-        self._all = np.zeros((0, *self._shape))
-
-    @property
-    def _shape(self) -> tuple[int, int]:
-        size = sum(self._contacts.modes.shape)
-        return size, size
+        size = sum(contacts.modes.shape)
+        self._most = max(_FEW, _CACHE // max(1, size * size))
+        self._kept = np.empty((_FEW, size, size))
 
     def of(self, touching: BoolArray) -> FloatArray:
         """Return one inverse per row of ``touching``, shape (k, n + m, n + m)."""
@@ -77,15 +76,22 @@ class _Inverses:
         rows = packed.view(np.dtype((np.void, packed.shape[1]))).reshape(-1)
         _, first, which = np.unique(rows, return_index=True, return_inverse=True)
         keys = [rows[i].tobytes() for i in first]
-        if self._all.size > _CACHE:
-            self._known, self._all = {}, np.zeros((0, *self._shape))
+        if len(self._known) + len(keys) > self._most:
+            self._known = {}
         new = [i for i, key in zip(first, keys, strict=True) if key not in self._known]
         if new:
-            start = len(self._all)
+            start = len(self._known)
             self._known.update({rows[i].tobytes(): start + place for place, i in enumerate(new)})
-            self._all = np.concatenate((self._all, self._invert(touching[new])))
+            self._make_room(len(self._known))
+            self._kept[start : start + len(new)] = self._invert(touching[new])
         places = np.array([self._known[key] for key in keys])
-        return np.asarray(self._all[places[which]])
+        return np.asarray(self._kept[places[which]])
+
+    def _make_room(self, count: int) -> None:
+        if count > len(self._kept):
+            more = np.empty((max(count, 2 * len(self._kept)), *self._kept.shape[1:]))
+            more[: len(self._kept)] = self._kept
+            self._kept = more
 
     def _invert(self, touching: BoolArray) -> FloatArray:
         """Contacts that do not touch get a force of nothing: their row and column are those of the unit matrix."""
@@ -132,41 +138,33 @@ class _Run:
 
         It may begin from any set whose other contacts all stand clear, whatever the forces are.
         """
-        rows = np.arange(len(self._offset))
-        held = self._state(rows)
+        held = self._state(np.arange(len(self._offset)), self.touching)
         self._least = _PULL * np.max(np.abs(held.press), axis=1, initial=0.0)
-        if guess is None:
-            self._sketch(held)
-            return
-        wanted = guess | self._contacts.is_two_way
-        is_enough = self._hold(wanted)
-        self.touching[is_enough] = wanted[is_enough]
-        tried = self._state(rows)
-        is_bad = (np.where(self.touching, 0.0, tried.gap) < 0.0).any(axis=1)
-        self.touching[is_bad] = True
+        tried = self.touching.copy()
+        if guess is not None:
+            wanted = guess | self._contacts.is_two_way
+            is_enough = self._hold(wanted)
+            tried[is_enough] = wanted[is_enough]
+        self._sketch(tried)
 
-    def _sketch(self, now: _Step) -> None:
-        """Let go all that pull and take up all that are crushed, a few rounds long; where that ends well, begin there.
+    def _sketch(self, tried: BoolArray) -> None:
+        """Let go all that pull and take up all that are crushed, a few rounds long; begin where all others are clear.
 
         This mostly finds the answer, and proves nothing: the method itself has the last word.
         """
-        rows = np.arange(len(self._offset))
-        tried = self.touching.copy()
-        for _ in range(_SKETCHES):
-            pulls = tried[rows] & (now.press < -self._least[rows, None]) & ~self._contacts.is_two_way
-            wanted = (tried[rows] & ~pulls) | (~tried[rows] & (now.gap < 0.0))
-            is_enough = self._hold(wanted)
-            rows, wanted = rows[is_enough], wanted[is_enough]
-            if not len(rows):
+        rows = np.arange(len(tried))
+        for turn in range(_SKETCHES + 1):
+            now = self._state(rows, tried)
+            pulls = tried & (now.press < -self._least[rows, None]) & ~self._contacts.is_two_way
+            crushed = ~tried & (now.gap < 0.0)
+            is_clear = ~crushed.any(axis=1)
+            self.touching[rows[is_clear]] = tried[is_clear]
+            is_open = pulls.any(axis=1) | ~is_clear
+            rows, tried = rows[is_open], ((tried & ~pulls) | crushed)[is_open]
+            is_enough = self._hold(tried)
+            rows, tried = rows[is_enough], tried[is_enough]
+            if turn == _SKETCHES or not len(rows):
                 return
-            tried[rows] = wanted
-            self.touching[rows] = wanted
-            now = self._state(rows)
-            is_clear = ~(np.where(wanted, 0.0, now.gap) < 0.0).any(axis=1)
-            self.touching[rows[~is_clear]] = True
-            pulls_left = (wanted & (now.press < -self._least[rows, None]) & ~self._contacts.is_two_way).any(axis=1)
-            is_open = np.asarray(~is_clear | pulls_left)
-            rows, now = rows[is_open], _take(now, is_open)
 
     def finish(self) -> None:
         """Run all cases to their ends."""
@@ -185,9 +183,9 @@ class _Run:
             return np.ones(len(touching), dtype=bool)
         return np.asarray(np.linalg.eigvalsh(squares)[:, 0] > _LEAST_PIVOT)
 
-    def _state(self, rows: IntArray) -> _Step:
+    def _state(self, rows: IntArray, touching: BoolArray) -> _Step:
         n = self._contacts.count
-        touching, rising = self.touching[rows], self._rising[rows]
+        rising = self._rising[rows]
         inverse = self._inverses.of(touching)
         right = np.hstack((np.where(touching, -self._offset[rows], 0.0), self._total[rows]))
         is_rising = rising >= 0
@@ -199,7 +197,7 @@ class _Run:
 
     def _advance(self, rows: IntArray) -> IntArray:
         """Take every open case one step on and return those that are still open."""
-        now = self._state(rows)
+        now = self._state(rows, self.touching[rows])
         is_new = now.rising < 0
         push = np.where(self._contacts.is_two_way, np.inf, now.press)
         lowest = np.argmin(push, axis=1)

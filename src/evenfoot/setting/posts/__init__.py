@@ -1,0 +1,39 @@
+"""Which feet of the floor carry, how far it rocks under a walking person, what to shave or pack, and the odds."""
+
+from evenfoot.setting.posts.floating import FloatingFrame, float_frame, rigid_frame
+from evenfoot.setting.posts.goal import Goal, Hand, Steadiness, Trial, make_trial
+from evenfoot.setting.posts.odds import Errors, Odds, Sample, Tightness, how_tight, odds_of_rocking
+from evenfoot.setting.posts.order import Order, Orders, best_order
+from evenfoot.setting.posts.remedy import EXACT_UP_TO, Change, Remedy, find_remedy
+from evenfoot.setting.posts.standing import Footing, Rest
+from evenfoot.setting.posts.walk import GRAVITY, Jump, Walk, walk
+
+__all__ = [
+    "EXACT_UP_TO",
+    "GRAVITY",
+    "Change",
+    "Errors",
+    "FloatingFrame",
+    "Footing",
+    "Goal",
+    "Hand",
+    "Jump",
+    "Odds",
+    "Order",
+    "Orders",
+    "Remedy",
+    "Rest",
+    "Sample",
+    "Steadiness",
+    "Tightness",
+    "Trial",
+    "Walk",
+    "best_order",
+    "find_remedy",
+    "float_frame",
+    "how_tight",
+    "make_trial",
+    "odds_of_rocking",
+    "rigid_frame",
+    "walk",
+]
