@@ -32,6 +32,15 @@ class Mesh:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Stroke:
+    """A seen piece of an edge of body number ``body``, in the plane of a picture [mm, x to the right, y up]."""
+
+    body: int
+    a: Point
+    b: Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
     """Where a solid stands: its axes ``along``, ``left`` and ``up`` (unit vectors, right-handed) at ``origin`` [mm]."""
 
