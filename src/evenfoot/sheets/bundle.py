@@ -25,6 +25,7 @@ from evenfoot.sheets.parts import (
     posts,
     sawing,
     sections,
+    space,
 )
 from evenfoot.words import Speaker
 
@@ -90,6 +91,7 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
         *boards.board_sheets(bench),
         *framing.frame_sheets(bench),
         *sections.section_sheets(bench),
+        *space.space_sheets(bench),
         *_listed(bench, "posts", *_posts(bench)),
         *_listed(bench, "timbers", lists.member_list(bench), lists.joint_list(bench)),
         *_flowed(bench, "marking", lambda b, flow: marking.marking_flow(b, flow, cut_scale, found), scale=cut_scale),

@@ -47,6 +47,8 @@ class Label:
     rank: int = 1
     """Labels of a lower rank choose their places first."""
     has_halo: bool = True
+    may_go: bool = False
+    """Whether it may be left away, unmissed, where no spot of its own is free."""
 
     def text_at(self, spot: Spot) -> Text:
         """Return the text on one of its spots."""
@@ -115,7 +117,8 @@ class Placer:
         Nothing is returned when there is no room at all.
         """
         best = self._beside(label)
-        led = self._lead_out(label) if best is None or best[0] > HIDES else None
+        is_led = not label.may_go and (best is None or best[0] > HIDES)
+        led = self._lead_out(label) if is_led else None
         if led is not None and (best is None or led[0] < best[0]):
             _, text, elbow = led
             self.block(bounds_of(text, SPACE))

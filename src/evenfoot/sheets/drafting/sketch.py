@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import hypot
 
 from evenfoot.ink import Anchor, Circle, Dimension, Fill, Line, Pen, Polygon, Text
@@ -74,7 +75,7 @@ class Sketch:
         """Place all labels, by rank and the hardest to place first, and return every mark."""
         for label in sorted(self._labels, key=lambda one: (one.rank, len(one.spots), one.text)):
             placed = self.placer.place(label)
-            if not placed:
+            if not placed and not label.may_go:
                 self.homeless.append(label.text)
             self.shapes += placed
         self._labels = []
@@ -87,7 +88,8 @@ class Sketch:
             case Line():
                 self.placer.avoid(shape.a, shape.b, shape.pen)
             case Polygon() if shape.pen is not None:
-                for a, b in zip(shape.points, (*shape.points[1:], shape.points[0]), strict=True):
+                last = (shape.points[0],) if shape.is_closed else ()
+                for a, b in pairwise((*shape.points, *last)):
                     self.placer.avoid(a, b, shape.pen)
             case Circle():
                 (x, y), r = shape.centre, shape.r

@@ -11,8 +11,9 @@ from evenfoot.layout import Axis
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
 from evenfoot.sheets.drafting.chain import Station, chain, merged, reach_of
-from evenfoot.sheets.drafting.paper import FIGURE
-from evenfoot.sheets.drafting.placing import Label
+from evenfoot.sheets.drafting.contour import level_lines, step_between
+from evenfoot.sheets.drafting.paper import FIGURE, WORD
+from evenfoot.sheets.drafting.placing import Label, Spot
 from evenfoot.sheets.drafting.plans import Bands, Notes, Subject, Window, course, house, matches, shrunk, windows
 from evenfoot.sheets.drafting.scale import between, scales
 from evenfoot.sheets.drafting.sketch import Sketch, around, right_of
@@ -29,6 +30,8 @@ LABEL = 22.0
 """Width of a mark with its level on paper [mm]."""
 ARROW = 26.0
 """Length of the arrow of fall on paper [mm]."""
+DASH = (0.6, 1.4)
+"""Lines of equal level are dotted: they were reckoned, not seen [mm]."""
 MARGIN = 250.0
 """Real space around the readings [mm]."""
 
@@ -89,6 +92,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
     outline = plan.layout.outline
     for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
         sketch.line(a, b, Pen.PENCIL, dash=(3.0, 1.2), layer="floor")
+    _contours(sketch, bench)
     draw_obstacles(sketch, bench)
     _posts(sketch, bench)
     _readings(sketch, bench)
@@ -109,6 +113,23 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
         matches=texts,
         homeless=tuple(sketch.homeless),
     )
+
+
+def _contours(sketch: Sketch, bench: Bench) -> None:
+    """Draw lines of equal level of the ground in indigo, each with its level."""
+    view, ground, figures = sketch.view, bench.plan.ground, bench.figures
+    levels = [ground.level(x, y).z for x in view.u for y in view.v]
+    unit = 25.4 / 8 if figures.is_inch else 1.0
+    step = step_between(min(levels), max(levels), unit=unit, is_inch=figures.is_inch)
+    low = max(view.v[0], 0.0)
+    for level, line in level_lines(lambda x, y: ground.level(x, y).z, view.u, (low, view.v[1]), step):
+        points = tuple(view.at(p) for p in line)
+        sketch.add(Polygon(points=points, pen=Pen.WATER, is_closed=False, dash=DASH, layer="contour"))
+        spots = tuple(
+            Spot(at=(x, y + 0.765 * WORD / 2)) for x, y in (points[len(points) * k // 6] for k in (3, 2, 4, 1, 5))
+        )
+        label = Label(text=figures.level(level), point=spots[0].at, spots=spots, size=WORD, layer="contour")
+        sketch.label(replace(label, is_bold=False, rank=3, may_go=True))
 
 
 def _posts(sketch: Sketch, bench: Bench) -> None:

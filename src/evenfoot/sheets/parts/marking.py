@@ -1,31 +1,58 @@
-"""Marking out: every different timber from the side, its cuts in running dimensions from the named end."""
+"""Marking out: every different timber with its four faces unrolled, cuts in running dimensions from the named end."""
 
 from __future__ import annotations
 
 from evenfoot.frame import Member
-from evenfoot.joints import Cut, CutKind
+from evenfoot.joints import Cut, CutKind, Face
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.drafting.paper import FIGURE
 from evenfoot.sheets.drafting.scale import Room, Scale, fitting, scales
 from evenfoot.sheets.lists.flow import Flow, Style
 from evenfoot.sheets.lists.listing import Field, Kind, Listing
 from evenfoot.sheets.parts.framing import is_along_x
-from evenfoot.sheets.parts.timber_side import DEEPEST, ROOM_AT_ENDS, Pattern, TimberSide
+from evenfoot.sheets.parts.timber_net import (
+    NARROWEST,
+    ROOM_BEFORE,
+    ROOM_PAST,
+    Pattern,
+    TimberNet,
+    is_handed,
+    places_of_cuts,
+)
 
 
 def patterns(bench: Bench) -> tuple[Pattern, ...]:
-    """Return the timbers grouped by section and cuts, in the order of their marks' first appearance."""
+    """Return the timbers grouped by section, cuts and the side in sight, in the order of their marks' first appearance.
+
+    Mirror images are different timbers and stay apart.
+    """
     groups: dict[object, list[Member]] = {}
     for member in bench.plan.frame.members:
-        groups.setdefault(_signature(member, _worked(bench, member)), []).append(member)
-    return tuple(Pattern(members=tuple(group), cuts=_worked(bench, group[0])) for group in groups.values())
+        groups.setdefault(_signature(bench, member), []).append(member)
+    return tuple(
+        Pattern(members=tuple(group), cuts=_worked(bench, group[0]), seen=seen_side(bench, group[0]))
+        for group in groups.values()
+    )
+
+
+def seen_side(bench: Bench, member: Member) -> Face | None:
+    """Return the side of a timber that stays in sight: the outer one of the frame's left, right and outer edges."""
+    if not member.is_seen:
+        return None
+    across = 1 if is_along_x(member) else 0
+    places = [m.start[across] for m in bench.plan.frame.members if m.role is member.role and m.axis is member.axis]
+    if is_along_x(member):
+        return Face.LEFT if member.start[1] >= max(places) - 1.0 else None
+    if member.start[0] <= min(places) + 1.0:
+        return Face.LEFT
+    return Face.RIGHT if member.start[0] >= max(places) - 1.0 else None
 
 
 def _worked(bench: Bench, member: Member) -> tuple[Cut, ...]:
     return tuple(c for c in bench.plan.joinery.cuts_on(member.mark) if c.kind is not CutKind.SQUARE_END)
 
 
-def _signature(member: Member, cuts: tuple[Cut, ...]) -> object:
+def _signature(bench: Bench, member: Member) -> object:
     what = (
         member.role,
         is_along_x(member),
@@ -34,64 +61,89 @@ def _signature(member: Member, cuts: tuple[Cut, ...]) -> object:
         member.width,
         member.depth,
         round(member.length * 2),
+        seen_side(bench, member),
     )
-    where = tuple(
-        (
-            c.kind,
-            c.face,
-            round(c.begin * 2),
-            round(c.finish * 2),
-            round(c.depth * 2),
-            round(c.height * 2),
-            c.angle_deg,
-            line_of(c, member),
-        )
-        for c in cuts
-    )
-    return what, where
+    cuts = _worked(bench, member)
+    where = places_of_cuts(Pattern(members=(member,), cuts=cuts))
+    return what, where, tuple(line_of(c, member) for c in cuts)
 
 
 def scale_for(bench: Bench, found: tuple[Pattern, ...]) -> Scale:
     """Return the one scale at which every timber fits across a sheet."""
     longest = max((p.first.length for p in found), default=1000.0)
-    deepest = max((p.first.depth for p in found), default=100.0)
-    room = Room(width=bench.area.width - 2 * ROOM_AT_ENDS, height=DEEPEST)
-    return fitting(scales(bench.figures), room, width=longest, height=deepest, coarsest=float("inf"))
+    widest = max((NARROWEST * p.first.width / min(p.first.width, p.first.depth) for p in found), default=NARROWEST)
+    room = Room(width=bench.area.width - ROOM_BEFORE - ROOM_PAST - widest, height=bench.area.height)
+    return fitting(scales(bench.figures), room, width=longest, height=0.0, coarsest=float("inf"))
 
 
 def marking_flow(bench: Bench, flow: Flow, scale: Scale, found: tuple[Pattern, ...]) -> None:
-    """Write every different timber: its marks, its side, its cuts."""
+    """Write every different timber: its marks, its faces, its cuts."""
     flow.paragraph(bench.say("sheet-note.marking"), Style(after=3.0))
-    sides = [TimberSide(bench, pattern, scale) for pattern in found]
-    widest = max((side.width for side in sides), default=0.0)
-    for side in sides:
-        _pattern(bench, flow, side, widest)
+    nets = [TimberNet(bench, pattern, scale) for pattern in found]
+    widest = max((net.width for net in nets), default=0.0)
+    for net in nets:
+        _pattern(bench, flow, net, (widest, found))
 
 
-def _pattern(bench: Bench, flow: Flow, side: TimberSide, widest: float) -> None:
-    pattern, figures = side.pattern, bench.figures
-    member = pattern.first
+def _pattern(bench: Bench, flow: Flow, net: TimberNet, among: tuple[float, tuple[Pattern, ...]]) -> None:
+    pattern, figures = net.pattern, bench.figures
+    widest, found = among
     flow.heading(
         bench.say("sheet.timbers-alike", marks=figures.marks(tuple(m.mark for m in pattern.members))),
-        keep=side.height + 20.0,
+        keep=net.height + 20.0,
     )
-    flow.paragraph(
-        bench.say(
-            "sheet.timber-facts",
-            count=len(pattern.members),
-            species=figures.said("species", member.species),
-            look=figures.look(member.look),
-            section=figures.section(member.width, member.depth),
-            length=figures.cut(member.length),
-        ),
-        Style(size=FIGURE, after=2.0),
-    )
+    flow.paragraph(_facts(bench, pattern), Style(size=FIGURE, after=0.8))
+    twin = mirror_of(pattern, found)
+    if twin is not None:
+        said = bench.say("sheet.mirror-of", mark=figures.mark(twin.first.mark))
+        flow.paragraph(said, Style(size=FIGURE, is_bold=True, after=0.8))
+    flow.gap(1.0)
     if not pattern.cuts:
-        flow.figure(side.height, side.draw)
-    elif not flow.beside(cut_list(bench, pattern), side.height, side.draw, widest):
-        flow.figure(side.height, side.draw)
+        flow.figure(net.height, net.draw)
+    elif not flow.beside(cut_list(bench, pattern), net.height, net.draw, widest):
+        flow.figure(net.height, net.draw)
         flow.listing(cut_list(bench, pattern), has_title=False)
     flow.gap(3.0)
+
+
+def _facts(bench: Bench, pattern: Pattern) -> str:
+    """Return how many, of which wood, from which rough section, how long."""
+    member, figures = pattern.first, bench.figures
+    rough = next(
+        (
+            figures.section(s.rough_width, s.rough_depth)
+            for s in bench.plan.cutting.sections
+            if any(c.mark == member.mark for stick in s.sticks for c in stick.cuts)
+        ),
+        "",
+    )
+    section = figures.section(member.width, member.depth)
+    if rough and rough != section:
+        section = bench.say("sheet.planed-from", rough=rough, section=section)
+    return bench.say(
+        "sheet.timber-facts",
+        count=len(pattern.members),
+        species=figures.said("species", member.species),
+        look=figures.look(member.look),
+        section=section,
+        length=figures.cut(member.length),
+    )
+
+
+def mirror_of(pattern: Pattern, found: tuple[Pattern, ...]) -> Pattern | None:
+    """Return another pattern that is this one seen in a mirror and not this one turned round, so easily mistaken."""
+    if not is_handed(pattern):
+        return None
+    images = {places_of_cuts(pattern, is_swapped=True), places_of_cuts(pattern, is_turned=True)}
+    for other in found:
+        is_alike = other is not pattern and _size(other.first) == _size(pattern.first)
+        if is_alike and places_of_cuts(other) in images:
+            return other
+    return None
+
+
+def _size(member: Member) -> tuple[float, float, int]:
+    return member.width, member.depth, round(member.length * 2)
 
 
 CUT_FIELDS = (

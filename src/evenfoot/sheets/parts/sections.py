@@ -67,7 +67,7 @@ def _sheets(bench: Bench, part: Part) -> tuple[Draft, ...]:
 def _windows(bench: Bench, part: Part, body: Area, *, has_right: bool) -> tuple[Window, ...]:
     """Return the windows of a section, with room for levels at the left, and at the right where they are wanted."""
     figures = bench.figures
-    stations = [s for post in part.posts for s in _levels(bench, post)]
+    stations = [s for post in part.posts for s in levels_at(bench, post)]
     rod = OFFSET + reach_of(tuple(stations), figures, Manner.LEVELS) + 2.0
     foot = _foot_stations(bench, part.plane)
     bands = Bands(
@@ -91,7 +91,7 @@ def _zero(bench: Bench, plane: Plane) -> float:
     return 0.0 if plane.axis is Axis.Y else faces(bench, Axis.X)[0]
 
 
-def _levels(bench: Bench, post: PostCut) -> tuple[Station, ...]:
+def levels_at(bench: Bench, post: PostCut) -> tuple[Station, ...]:
     """Return the levels at one post from the finished floor indoors down to the ground."""
     tags = [
         Station(distance=layer.top, tag=bench.say(f"sheet-thing.{layer.thing}"))
@@ -147,7 +147,7 @@ def _rods(sketch: Sketch, bench: Bench, part: Part, *, has_right: bool) -> None:
     if has_right and len(posts) > 1:
         places.append((posts[-1], replace(zero, edge=view.right, offset=OFFSET), view.right + OFFSET, Anchor.START))
     for post, rod, x, anchor in places:
-        marks = chain(rod, _levels(bench, post), bench.figures, Manner.LEVELS)
+        marks = chain(rod, levels_at(bench, post), bench.figures, Manner.LEVELS)
         sketch.add(*marks)
         highest = min((m.b[1] + m.shift for m in marks if isinstance(m, Dimension)), default=view.top)
         said = bench.say("sheet.levels-at", mark=bench.figures.mark(post.mark))
