@@ -26,6 +26,8 @@ LEAST_PLAN = 40.0
 """Height that the key plan takes at least [mm]."""
 INDEX_HEAD, INDEX_ROW = 16.0, 5.6
 """Height of the heading and of one line of the list of sheets [mm]."""
+INDEX_LONGEST = 14
+"""More lines than this stand in two columns."""
 
 
 def cover_sheet(bench: Bench, others: Sequence[Draft]) -> Draft:
@@ -35,7 +37,8 @@ def cover_sheet(bench: Bench, others: Sequence[Draft]) -> Draft:
     left = Area(left=area.left, top=area.top, right=middle - GUTTER / 2, bottom=area.bottom)
     right = Area(left=middle + GUTTER / 2, top=area.top, right=area.right, bottom=area.bottom)
     count = len(list(groupby(others, key=lambda draft: draft.group)))
-    split = max(area.top + LEAST_PLAN, right.bottom - INDEX_HEAD - count * INDEX_ROW)
+    rows = -(-count // _index_columns(count))
+    split = max(area.top + LEAST_PLAN, right.bottom - INDEX_HEAD - rows * INDEX_ROW)
     scale, plan = _key_plan(bench, Area(left=right.left, top=right.top, right=right.right, bottom=split))
     index = _index(bench, Area(left=right.left, top=split + 4.0, right=right.right, bottom=right.bottom), others)
     return Draft(
@@ -157,20 +160,29 @@ def _key_plan(bench: Bench, area: Area) -> tuple[Scale, tuple[Shape, ...]]:
 
 
 def _index(bench: Bench, area: Area, others: Sequence[Draft]) -> tuple[Shape, ...]:
-    """Return the list of sheets; parts of one drawing share a line."""
+    """Return the list of sheets, in two columns where one would be too long; parts of one drawing share a line."""
     flow = Flow(area, bench.figures)
     flow.heading(bench.say("sheet.index"), keep=0.0)
+    lines: list[tuple[str, str]] = []
     number = 2
     for title, parts in groupby(others, key=lambda draft: draft.group):
         count = len(list(parts))
-        numbers = str(number) if count == 1 else f"{number} – {number + count - 1}"
-        base = flow.y + FIGURE
-        flow.put(
-            Text(
-                at=(flow.left + 18.0, base), text=numbers, size=FIGURE, anchor=Anchor.END, is_bold=True, layer="index"
-            ),
-            Text(at=(flow.left + 21.0, base), text=title, size=FIGURE, layer="index"),
-        )
-        flow.y += INDEX_ROW
+        lines.append((str(number) if count == 1 else f"{number} – {number + count - 1}", title))
         number += count
+    columns = _index_columns(len(lines))
+    size, gap = (FIGURE, 3.0) if columns == 1 else (WORD, 1.6)
+    stub, rows = size * (4.5 if columns == 1 else 3.8), -(-len(lines) // columns)
+    widest = max(text_width(title, size) for _, title in lines[:rows])
+    for k, (numbers, title) in enumerate(lines):
+        left = flow.left + (k // rows) * (stub + gap + widest + 4.0)
+        base = flow.y + size + (k % rows) * INDEX_ROW
+        at = (left + stub, base)
+        flow.put(
+            Text(at=at, text=numbers, size=size, anchor=Anchor.END, is_bold=True, layer="index"),
+            Text(at=(at[0] + gap, base), text=title, size=size, layer="index"),
+        )
     return tuple(flow.pages[0])
+
+
+def _index_columns(count: int) -> int:
+    return 1 if count <= INDEX_LONGEST else 2
