@@ -8,7 +8,7 @@ from evenfoot.job import model
 from evenfoot.job.file import floor_tables, holding_tables, site_tables, tables
 from evenfoot.job.file.outline import doubled_area
 from evenfoot.job.file.sense import corners_of, gap_range
-from evenfoot.job.kinds import Coating
+from evenfoot.job.kinds import Coating, Part
 from evenfoot.job.shop import Price, StockItem
 
 
@@ -32,9 +32,18 @@ def build_job(file: tables.JobFile) -> model.Job:
             start=file.crew.start,
             where="crew",
         ),
+        cutting=model.CutWish() if file.cutting is None else _wish(file.cutting),
         stock=build_stock(file.stock),
         guard=holding_tables.guard_of(file.guard),
         makers=holding_tables.makers_of(file.makers),
+    )
+
+
+def _wish(cutting: tables.CuttingTable) -> model.CutWish:
+    wanted = () if cutting.spare is None else tuple((part, getattr(cutting.spare, part)) for part in Part)
+    return model.CutWish(
+        spares=tuple((part, count) for part, count in wanted if count),
+        together=tuple(dict.fromkeys(cutting.together)),
     )
 
 

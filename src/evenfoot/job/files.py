@@ -4,11 +4,16 @@ from evenfoot.job.file.describe import job_keys, job_schema, log_keys, log_kinds
 from evenfoot.job.file.editing import edit_job
 from evenfoot.job.file.faults import located
 from evenfoot.job.file.writing import job_template
+from evenfoot.job.lists.cut_list import CutList, WantedPiece, read_came, read_cut_list
+from evenfoot.job.log import CameStick
 from evenfoot.job.logfile import append_log, parse_log, read_log
 from evenfoot.job.parse import parse_job, read_job
 from evenfoot.job.shopfile import parse_shop, read_shop, shop_template
 
 __all__ = [
+    "CameStick",
+    "CutList",
+    "WantedPiece",
     "append_log",
     "edit_job",
     "job_keys",
@@ -20,6 +25,8 @@ __all__ = [
     "parse_job",
     "parse_log",
     "parse_shop",
+    "read_came",
+    "read_cut_list",
     "read_job",
     "read_log",
     "read_shop",

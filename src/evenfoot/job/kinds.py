@@ -162,6 +162,26 @@ class Coating(StrEnum):
     NONE = "none"
 
 
+class Part(StrEnum):
+    """What a piece of timber becomes."""
+
+    BOARD = "board"
+    BEAM = "beam"
+    JOIST = "joist"
+    BLOCK = "block"
+    POST = "post"
+
+
+class CutGoal(StrEnum):
+    """What makes one cutting plan better than another of the same price."""
+
+    FEWER_PATTERNS = "fewer-patterns"
+    LONGER_OFFCUTS = "longer-offcuts"
+    FEWER_STICKS = "fewer-sticks"
+    TOGETHER = "together"
+    """Pieces for one place from one stick, of the parts that ask for it: their colour and grain go together."""
+
+
 class PriceBy(StrEnum):
     """What a price counts."""
 

@@ -6,9 +6,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from evenfoot.errors import Fault
+from evenfoot.job.kinds import Look
+from evenfoot.job.shop import Stretch
 
 Key = tuple[str, float | None, float | None, str]
 """What a reading is about: mark, place and standing of the instrument."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CameStick:
+    """What a stick that came is, beside its length: wood, section, stretches from the cleaner end [mm]."""
+
+    species: str
+    look: Look
+    strength_grade: str
+    width: float
+    depth: float
+    clean_ends: int = 0
+    bad: tuple[Stretch, ...] = ()
+    flaws: tuple[Stretch, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +56,12 @@ class LogLine:
     who: str = ""
     of: str = ""
     """``undo``: the id of the line that is taken back."""
+    came: CameStick | None = None
+    """``stick``: what it is."""
+    stick: str = ""
+    """``sawn``: the name of the stick that the piece came from."""
+    at: float | None = None
+    """``sawn``: where the piece begins on it, from its cleaner end [mm]; None = the first place with room."""
 
     @property
     def key(self) -> Key:

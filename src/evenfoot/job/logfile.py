@@ -10,15 +10,17 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
 from evenfoot.errors import Fault, JobFileError, StoreError
+from evenfoot.job.file.common import stretches_of
 from evenfoot.job.file.faults import faults_of
 from evenfoot.job.file.log_kinds import LOG_KINDS
 from evenfoot.job.file.log_tables import LogRow
 from evenfoot.job.file.text import LARGEST_FILE, read_text
-from evenfoot.job.log import Log, LogLine
+from evenfoot.job.log import CameStick, Log, LogLine
 
 
 def read_log(path: Path | str | None) -> Log:
@@ -114,14 +116,36 @@ def _written(line: LogLine) -> str:
         "instrument": line.instrument,
         "who": line.who,
         "of": line.of,
+        "stick": line.stick,
+        "at_mm": line.at,
+        **_came_row(line),
     }
     said = {key: _tidy(one) for key, one in row.items() if key and one is not None and one != ""}
     return json.dumps(said, ensure_ascii=False)
 
 
-def _tidy(value: str | float) -> str | float:
+def _came_row(line: LogLine) -> dict[str, Any]:
+    """Return what a stick that came is, as it stands in its line."""
+    came = line.came
+    if came is None:
+        return {}
+    return {
+        "species": came.species,
+        "look": came.look.value,
+        "strength_grade": came.strength_grade,
+        "width_mm": came.width,
+        "depth_mm": came.depth,
+        "clean_ends": came.clean_ends,
+        "bad_mm": [list(stretch) for stretch in came.bad] or None,
+        "flaws_mm": [list(stretch) for stretch in came.flaws] or None,
+    }
+
+
+def _tidy(value: Any) -> Any:  # noqa: ANN401 - text, a figure, or rows of figures
     if isinstance(value, str):
         return value
+    if isinstance(value, list):
+        return [_tidy(one) for one in value]
     rounded = round(value, 4)
     return int(rounded) if rounded == int(rounded) else rounded
 
@@ -177,6 +201,24 @@ def _built(row: LogRow, where: str) -> LogLine:
         instrument=row.instrument,
         who=row.who,
         of=row.of,
+        came=_came(row),
+        stick=row.stick,
+        at=_optional(row.at_mm),
+    )
+
+
+def _came(row: LogRow) -> CameStick | None:
+    if row.what != "stick" or row.species is None or row.width_mm is None or row.depth_mm is None:
+        return None
+    return CameStick(
+        species=row.species,
+        look=row.look,
+        strength_grade=row.strength_grade,
+        width=float(row.width_mm),
+        depth=float(row.depth_mm),
+        clean_ends=row.clean_ends,
+        bad=stretches_of(row.bad_mm),
+        flaws=stretches_of(row.flaws_mm),
     )
 
 

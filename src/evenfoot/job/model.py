@@ -13,6 +13,7 @@ from evenfoot.job.kinds import (
     Ground,
     Joint,
     Look,
+    Part,
     RoofSnow,
     Soil,
     Standard,
@@ -276,6 +277,15 @@ class Crew:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CutWish:
+    """What is wished of the cutting plan: spare pieces of each part, and parts whose pieces belong together."""
+
+    spares: tuple[tuple[Part, int], ...] = ()
+    together: tuple[Part, ...] = ()
+    """Pieces of these for one place (a row of boards, a line of joists) come from one stick where it costs nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """One job, checked. ``stock`` overrides or adds to the shop's stock (prices agreed with the client)."""
 
@@ -295,3 +305,4 @@ class Job:
     stock: tuple[StockItem, ...]
     guard: Guard | None = None
     makers: Makers = MAKERS_UNSAID
+    cutting: CutWish = CutWish()

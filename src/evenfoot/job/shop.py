@@ -6,7 +6,13 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from evenfoot.job.kinds import Look, PriceBy
+from evenfoot.job.kinds import CutGoal, Look, Part, PriceBy
+
+Stretch = tuple[float, float]
+"""From where to where along a stick [mm]."""
+
+GOALS = (CutGoal.FEWER_PATTERNS, CutGoal.LONGER_OFFCUTS, CutGoal.FEWER_STICKS, CutGoal.TOGETHER)
+"""The goals after the price, where the shop states no order of its own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +51,11 @@ class StockItem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offcut:
-    """A piece in the rack [mm]; ``value`` is what using it costs."""
+    """A piece in the rack [mm]; ``value`` is what using it costs.
+
+    ``bad`` are stretches that nothing may be cut from, ``flaws`` those that only a piece without a clear face may hold;
+    both are measured from the cleaner end, of two alike from the marked one.
+    """
 
     species: str
     look: Look
@@ -58,6 +68,8 @@ class Offcut:
     """How many ends are already square and clean: 0, 1 or 2."""
     value: Decimal
     where: str
+    bad: tuple[Stretch, ...] = ()
+    flaws: tuple[Stretch, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +108,9 @@ class Shop:
     fixings: tuple[FixingItem, ...]
     rates: tuple[tuple[str, float], ...]
     """Learned hours per unit by task id of the labour table; they replace the table's typical value."""
+    keep_worth: Decimal = Decimal(0)
+    """What a kept offcut counts for, as a share of the price of the same length new."""
+    goals: tuple[CutGoal, ...] = GOALS
     is_sample: bool = False
     """True for a shop that ships with Evenfoot: its prices are samples that nobody was asked for."""
 
@@ -109,6 +124,12 @@ class Yard:
     kerf: float
     end_trim: float
     keep: float
+    keep_worth: Decimal = Decimal(0)
+    """What a kept offcut counts for, as a share of the price of the same length new."""
+    goals: tuple[CutGoal, ...] = GOALS
+    """What makes one plan better than another of the same price, the first goal first."""
+    together: tuple[Part, ...] = ()
+    """Parts whose pieces for one place are wanted from one stick."""
 
     def longest(self, *, species: str, width: float, depth: float) -> float:
         """Return the longest clean piece [mm] that this section gives, both ends trimmed; 0 when it is not stocked.

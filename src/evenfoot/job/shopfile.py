@@ -13,6 +13,7 @@ from pydantic import ValidationError
 
 from evenfoot.errors import JobFileError
 from evenfoot.job.build import build_stock
+from evenfoot.job.file.common import stretches_of
 from evenfoot.job.file.faults import faults_of, located
 from evenfoot.job.file.shop_tables import RackTable, ShopFile
 from evenfoot.job.file.text import read_text, read_tree
@@ -53,7 +54,16 @@ def yard_for(job: Job, shop: Shop) -> Yard:
     """Return the timber that the job may be cut from; its own stock replaces the shop's of the same section."""
     own = {(item.species, frozenset((item.width, item.depth))) for item in job.stock}
     rest = (item for item in shop.stock if (item.species, frozenset((item.width, item.depth))) not in own)
-    return Yard(stock=(*job.stock, *rest), rack=shop.rack, kerf=shop.kerf, end_trim=shop.end_trim, keep=shop.keep)
+    return Yard(
+        stock=(*job.stock, *rest),
+        rack=shop.rack,
+        kerf=shop.kerf,
+        end_trim=shop.end_trim,
+        keep=shop.keep,
+        keep_worth=shop.keep_worth,
+        goals=shop.goals,
+        together=job.cutting.together,
+    )
 
 
 def shop_template(standard: Standard) -> str:
@@ -78,6 +88,8 @@ def _shop(file: ShopFile) -> Shop:
         kerf=float(file.saw.kerf),
         end_trim=float(file.saw.end_trim),
         keep=float(file.saw.keep),
+        keep_worth=file.saw.keep_worth,
+        goals=tuple(file.saw.goals),
         stock=tuple(replace(i, price=replace(i.price, asked_on=i.price.asked_on or file.asked_on)) for i in stock),
         rack=tuple(_offcut(entry, f"rack[{index}]") for index, entry in enumerate(file.rack)),
         fixings=tuple(
@@ -110,4 +122,6 @@ def _offcut(entry: RackTable, where: str) -> Offcut:
         clean_ends=entry.clean_ends,
         value=entry.value,
         where=where,
+        bad=stretches_of(entry.bad),
+        flaws=stretches_of(entry.flaws),
     )

@@ -13,6 +13,7 @@ from pydantic import (
     BaseModel,
     BeforeValidator,
     ConfigDict,
+    Field,
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     Strict,
@@ -106,6 +107,19 @@ class Table(BaseModel):
 def row(of: str) -> RowOf:
     """Return the reader of the rows in the list called ``of``."""
     return RowOf(ROWS[of])
+
+
+class StretchRow(Table):
+    """A stretch of a stick."""
+
+    name: Name | None = Field(None, description="what is there: knot, split, stain")
+    begin: Annotated[Fraction, Length(low=0, high=30_000)] = Field(description="where it begins")
+    finish: Annotated[Fraction, Length(low=0, high=30_000)] = Field(description="where it ends")
+
+
+def stretches_of(rows: Iterable[StretchRow]) -> tuple[tuple[float, float], ...]:
+    """Return stretches of a stick [mm], in the order along it."""
+    return tuple(sorted((float(one.begin), float(one.finish)) for one in rows))
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,10 @@ LOG_KINDS = {
     "board-edge": LogKind(needs=_AT_MARK),
     "bow": LogKind(needs=_AT_MARK),
     "moisture": LogKind(needs=_AT_MARK, value="value_pct", low=0),
+    # The timber: a stick that came, a piece sawn, a stick that is gone
+    "stick": LogKind(needs=("mark", "species", "width_mm", "depth_mm"), low=1),
+    "sawn": LogKind(needs=_AT_MARK, low=1),
+    "stick-gone": LogKind(needs=_AT_MARK, value=""),
     # A slip taken back
     "undo": LogKind(needs=("of",), value=""),
 }

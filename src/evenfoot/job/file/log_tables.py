@@ -10,10 +10,11 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, ValidationInfo
 
 from evenfoot.errors import Fault
-from evenfoot.job.file.common import Coordinate, Table
-from evenfoot.job.file.fields import Figure, Length, Text, fault
+from evenfoot.job.file.common import Coordinate, Grade, Section, Species, StretchRow, Table, row
+from evenfoot.job.file.fields import Choice, Figure, Length, Text, Whole, fault
 from evenfoot.job.file.log_kinds import LOG_KINDS
-from evenfoot.job.file.sense import Say
+from evenfoot.job.file.sense import Say, stretches
+from evenfoot.job.kinds import Look
 
 
 def _time(value: Any) -> str:  # noqa: ANN401 - whatever the file holds
@@ -57,6 +58,18 @@ class LogRow(Table):
     instrument: Words = Field("", description="what it was read with")
     who: Words = Field("", description="who read it")
     of: Words = Field("", description="id of the line taken back")
+    species: Species | None = Field(None, description="wood of a stick")
+    look: Annotated[Look, Choice(Look)] = Field(Look.COMMON, description="its appearance grade")
+    strength_grade: Grade = Field("ungraded", description="its strength grade")
+    width_mm: Annotated[Section, Plain] | None = Field(None, description="its planed width")
+    depth_mm: Annotated[Section, Plain] | None = Field(None, description="its planed depth")
+    clean_ends: Annotated[int, Whole(low=0, high=2)] = Field(0, description="ends that are square and clean")
+    bad_mm: list[Annotated[StretchRow, row("bad")]] = Field([], max_length=50, description="rows [begin, finish]")
+    flaws_mm: list[Annotated[StretchRow, row("flaws")]] = Field([], max_length=50, description="rows [begin, finish]")
+    stick: Words = Field("", description="name of the stick that a piece came from")
+    at_mm: Annotated[Fraction, Length(low=0, high=30_000), Plain] | None = Field(
+        None, description="where the piece begins on it"
+    )
 
     def faults(self, say: Say) -> Iterable[Fault]:
         """Return what this kind of line lacks."""
@@ -65,6 +78,9 @@ class LogRow(Table):
         yield from (Fault(where=key, code="key-missing", allowed=key) for key in lacks)
         if lacks or kind.low is None:
             return
+        if self.what == "stick" and self.value_mm is not None:
+            yield from stretches(self.bad_mm, "bad_mm", self.value_mm, say)
+            yield from stretches(self.flaws_mm, "flaws_mm", self.value_mm, say)
         value = getattr(self, kind.value)
         if value < kind.low:
             low = f"{kind.low} %" if kind.value == "value_pct" else say(Fraction(kind.low))

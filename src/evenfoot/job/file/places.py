@@ -14,6 +14,8 @@ ROWS = {
     "levels": ("x", "y", "z"),
     "wall": ("x", "out"),
     "outline": ("x", "y"),
+    "bad": ("begin", "finish"),
+    "flaws": ("begin", "finish"),
 }
 """Lists whose entries may be typed as rows, and the keys of such a row; a name may stand before them."""
 

@@ -13,6 +13,7 @@ from evenfoot.job.file.outline import Corner, outline_faults
 from evenfoot.job.kinds import Coating, Joint, Style
 
 if TYPE_CHECKING:
+    from evenfoot.job.file.common import StretchRow
     from evenfoot.job.file.floor_tables import BoardTable, FloorTable, FrameTable
     from evenfoot.job.file.site_tables import SiteTable
     from evenfoot.job.file.tables import ClimateTable, FinishTable, JobFile, LoadsTable, StockTable
@@ -281,6 +282,21 @@ def job(table: JobFile, say: Say) -> Iterator[Fault]:
             where="frame.joist.spacing_max", code="too-many-joists", found=str(timbers), allowed=str(MOST_PIECES)
         )
     yield from stock(table.stock, say)
+
+
+def stretches(rows: Sequence[StretchRow], key: str, length: Fraction, say: Say) -> Iterator[Fault]:
+    """Find a stretch of a stick that ends before it begins, or beyond the stick."""
+    for index, one in enumerate(rows):
+        where = f"{key}[{index}]"
+        if one.begin >= one.finish:
+            found = f"[{say(one.begin)}, {say(one.finish)}]"
+            yield Fault(
+                where=where, code="range-reversed", found=found, nearest=f"[{say(one.finish)}, {say(one.begin)}]"
+            )
+        elif one.finish > length:
+            yield Fault(
+                where=where, code="too-large", found=say(one.finish), allowed=f"≤ {say(length)}", nearest=say(length)
+            )
 
 
 def stock(entries: Sequence[StockTable], say: Say) -> Iterator[Fault]:

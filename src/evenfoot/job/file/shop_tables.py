@@ -13,9 +13,10 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from evenfoot.errors import Fault
 from evenfoot.job import kinds
 from evenfoot.job.file import sense
-from evenfoot.job.file.common import Amount, Day, Grade, PriceSpan, Section, Species, Table, YesNo
+from evenfoot.job.file.common import Amount, Day, Grade, PriceSpan, Section, Species, StretchRow, Table, YesNo, row
 from evenfoot.job.file.fields import Choice, Figure, Length, Text, Whole, fault
 from evenfoot.job.file.tables import StockTable
+from evenfoot.job.shop import GOALS
 
 _CURRENCY = re.compile(r"[A-Z]{3}")
 
@@ -49,6 +50,17 @@ class SawTable(Table):
     kerf: Annotated[Fraction, Length(low=0, high=20)] = Field(description="width of a cut")
     end_trim: Annotated[Fraction, Length(low=0, high=500)] = Field(description="cut off each end of a stick")
     keep: Annotated[Fraction, Length(low=0, high=10_000)] = Field(description="shortest offcut worth keeping")
+    keep_worth: Share = Field(Decimal(0), description="what it counts for, as a share of its length bought new")
+    goals: list[Annotated[kinds.CutGoal, Choice(kinds.CutGoal)]] = Field(
+        list(GOALS), max_length=4, description="what decides between plans of one price, first to last"
+    )
+
+    def faults(self, say: sense.Say) -> Iterable[Fault]:  # noqa: ARG002
+        """Return the goals that are given twice."""
+        for index, goal in enumerate(self.goals):
+            if goal in self.goals[:index]:
+                first = f"goals[{self.goals.index(goal)}]"
+                yield Fault(where=f"goals[{index}]", code="name-twice", found=str(goal), allowed=first)
 
 
 class PriceTable(Table):
@@ -71,6 +83,17 @@ class RackTable(Table):
     count: Annotated[int, Whole(low=1, high=10_000)] = Field(1, description="how many alike")
     clean_ends: Annotated[int, Whole(low=0, high=2)] = Field(0, description="ends that are square and clean")
     value: Amount = Field(Decimal(0), description="what using one costs")
+    bad: list[Annotated[StretchRow, row("bad")]] = Field(
+        [], max_length=50, description="rows [begin, finish] that nothing is cut from, from the cleaner end"
+    )
+    flaws: list[Annotated[StretchRow, row("flaws")]] = Field(
+        [], max_length=50, description="rows [begin, finish] that must not show on a clear face"
+    )
+
+    def faults(self, say: sense.Say) -> Iterable[Fault]:
+        """Return the stretches that are reversed or lie beyond the offcut."""
+        for key in ("bad", "flaws"):
+            yield from sense.stretches(getattr(self, key), key, self.length, say)
 
 
 class FixingTable(Table):

@@ -105,6 +105,25 @@ class CrewTable(Table):
     start: Day | None = Field(None, description="first working day")
 
 
+class SpareTable(Table):
+    """How many spare pieces are wanted of each part, each as long as its longest."""
+
+    board: Annotated[int, Whole(low=0, high=100)] = Field(0, description="spare boards")
+    beam: Annotated[int, Whole(low=0, high=100)] = Field(0, description="spare beams")
+    joist: Annotated[int, Whole(low=0, high=100)] = Field(0, description="spare joists")
+    block: Annotated[int, Whole(low=0, high=100)] = Field(0, description="spare blocks")
+    post: Annotated[int, Whole(low=0, high=100)] = Field(0, description="spare posts")
+
+
+class CuttingTable(Table):
+    """What is wished of the cutting plan."""
+
+    spare: SpareTable | None = Field(None, description="spare pieces, each as long as the longest of its part")
+    together: list[Annotated[kinds.Part, Choice(kinds.Part)]] = Field(
+        [], max_length=5, description="parts whose pieces for one place come from one stick where that costs nothing"
+    )
+
+
 class StockTable(Table):
     """One section that can be bought."""
 
@@ -144,6 +163,7 @@ class JobFile(Table):
     crew: CrewTable = Field(description="who builds it")
     guard: GuardTable | None = Field(None, description="a guard along the edge")
     makers: MakersTable | None = Field(None, description="what makers say that their metal bears")
+    cutting: CuttingTable | None = Field(None, description="what is wished of the cutting plan")
     stock: list[StockTable] = Field([], max_length=1000, description="timber agreed for this job, before the shop's")
 
     def faults(self, say: sense.Say) -> Iterable[Fault]:
