@@ -52,7 +52,7 @@ def near_misses(
     found = []
     alike = Counter((p.length, p.use, p.look) for p in pieces)
     for piece in {(p.length, p.use, p.look): p for p in pieces}.values():
-        able = [s for s in sources if s.available is None and s.serves(piece.look)]
+        able = [s for s in sources if s.available is None and s.serves(piece)]
         size = grid.up(piece.length)
         now = min((s.low / n for s in able if (n := (s.usable(grid) + kerf) // (size + kerf))), default=None)
         best = None

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.cutting.group import GroupPlan, grid_for
-from evenfoot.cutting.model import Piece
-from evenfoot.cutting.supply import Source, group_of, same_section
+from evenfoot.cutting.model import Piece, Stick
+from evenfoot.cutting.saw.rips import split
+from evenfoot.cutting.supply import Source, group_of, same_section, through_flaws
 from evenfoot.job import Yard
+from evenfoot.tables import species_ids
 
 REMEDIES = {"post": "cut-raise-footing", "board": "cut-shorten-board", "block": "cut-shorten-timber"}
 """What would do for a piece that is too long, by its use; other timbers may be spliced."""
 SPLICE = "cut-shorten-or-splice"
+NO_SECTION = (0.0, 0.0)
+"""Section of pieces in a plain list that tells none."""
 
 Alike = list[Piece]
 
@@ -22,15 +27,16 @@ def sort_out(
 ) -> tuple[list[Piece], list[Piece], list[Check]]:
     """Return the pieces that some stick gives, those that none gives, and a failing check for each kind of these."""
     grid = grid_for(sources, yard)
+    ways = (*sources, *(through_flaws(s, kerf=yard.kerf) for s in sources if s.flaws))
     fitting: list[Piece] = []
     others: dict[tuple[float, str, int], Alike] = {}
     for piece in pieces:
-        if piece.length > 0 and any(s.suits(piece, grid) for s in sources):
+        if piece.length > 0 and any(s.suits(piece, grid) for s in ways):
             fitting.append(piece)
         else:
             others.setdefault((piece.length, piece.use, piece.look.rank), []).append(piece)
     left_out = [piece for alike in others.values() for piece in alike]
-    return fitting, left_out, [_why_not(alike, sources, yard) for alike in others.values()]
+    return fitting, left_out, [_why_not(alike, ways, yard) for alike in others.values()]
 
 
 def _why_not(alike: Alike, sources: Sequence[Source], yard: Yard) -> Check:
@@ -40,29 +46,33 @@ def _why_not(alike: Alike, sources: Sequence[Source], yard: Yard) -> Check:
     if not sources:
         return _no_section(alike, yard)
     looks = sorted({source.look for source in sources}, key=lambda look: look.rank)
-    serving = [source for source in sources if source.serves(piece.look)]
+    serving = [source for source in sources if source.serves(piece)]
     if not serving:
         facts: tuple[Fact, ...] = (("best_code", f"sheet-look.{looks[0]}"), ("look_code", f"sheet-look.{piece.look}"))
         return _fails(alike, rule="cut-no-look", facts=facts, remedy="cut-ask-yard")
     return _too_long(alike, serving, yard)
 
 
+def wood(species: str) -> Fact:
+    """Return the fact that names a wood: a code where it is one of ours, else as it was typed."""
+    if species in species_ids():
+        return ("species_code", f"species.{species}")
+    return ("species", species) if species else ("species_code", "cut.timber")
+
+
 def _no_section(alike: Alike, yard: Yard) -> Check:
     """Say which part of what was asked the yard lacks, and the nearest that it has."""
     piece = alike[0]
     species, _, section = group_of(piece)
-    asked: tuple[Fact, ...] = (
-        ("species_code", f"species.{species}"),
-        ("width_mm", piece.width),
-        ("depth_mm", piece.depth),
-    )
+    asked: tuple[Fact, ...] = (wood(species), ("width_mm", piece.width), ("depth_mm", piece.depth))
+    plain = "-plain" if section == NO_SECTION else ""
     same = [i for i in yard.stock if i.species == species and same_section(i.width, i.depth) == section]
     if same:
         grades: tuple[Fact, ...] = (("grade", piece.strength_grade), ("sold", same[0].strength_grade))
-        return _fails(alike, rule="cut-no-grade", facts=(*asked, *grades), remedy="cut-ask-yard")
+        return _fails(alike, rule=f"cut-no-grade{plain}", facts=(*asked, *grades), remedy="cut-ask-yard")
     sold = [same_section(i.width, i.depth) for i in yard.stock if i.species == species]
     if not sold:
-        return _fails(alike, rule="cut-no-species", facts=asked, remedy="cut-ask-yard")
+        return _fails(alike, rule=f"cut-no-species{plain}", facts=asked, remedy="cut-ask-yard")
     near = min(sold, key=lambda s: (abs(s[0] - section[0]) + abs(s[1] - section[1]), s))
     nearest: tuple[Fact, ...] = (("near_width_mm", near[0]), ("near_depth_mm", near[1]))
     return _fails(alike, rule="cut-no-section", facts=(*asked, *nearest), remedy="cut-ask-yard")
@@ -78,14 +88,38 @@ def _too_long(alike: Alike, serving: Sequence[Source], yard: Yard) -> Check:
     facts: tuple[Fact, ...] = (short, ("needed_mm", needed))
     if sold:
         facts = (*facts, ("stick_mm", sold[0]))
+    remedy, more = _splice(piece, longest)
     return _fails(
         alike,
         rule="cut-too-long",
         capacity=longest,
-        facts=facts,
+        facts=(*facts, *more),
         reason="cut-other-sections-are-longer" if sold else "",
-        remedy=REMEDIES.get(piece.use, SPLICE),
+        remedy=REMEDIES.get(piece.use, remedy),
     )
+
+
+def _splice(piece: Piece, longest: float) -> tuple[str, tuple[Fact, ...]]:
+    """Return the remedy of a splice and its facts: over what it rests on, or where a support would be wanted.
+
+    Never over the outermost bearing: an end piece would rest on one support alone.
+    """
+    splices, at = [], 0.0
+    while piece.length - at > longest:
+        inner = [s for s in piece.supports[1:-1] if at < s[0] <= at + longest]
+        if not inner:
+            break
+        whole = [s for s in inner if piece.length - s[0] <= longest]
+        over = min(whole, key=lambda s: abs(s[0] - piece.length / 2)) if whole else inner[-1]
+        splices.append(over)
+        at = over[0]
+    else:
+        ends = (0.0, *(s[0] for s in splices), piece.length)
+        part = max(b - a for a, b in pairwise(ends))
+        return "cut-splice-over", (("marks", ", ".join(s[1] for s in splices)), ("part_mm", part))
+    if piece.supports and piece.length <= 2 * longest:
+        return "cut-add-support", (("from_mm", piece.length - longest), ("to_mm", longest))
+    return SPLICE, ()
 
 
 def _fails(  # noqa: PLR0913 - a check is its facts
@@ -119,7 +153,7 @@ def supply_short(plan: GroupPlan) -> list[Check]:
     checks = []
     for source in dict.fromkeys(sawn.source for sawn in plan.short):
         sticks = [sawn for sawn in plan.short if sawn.source == source]
-        pieces = [piece for sawn in sticks for piece in sawn.pieces]
+        pieces = [piece for sawn in sticks for piece in split(sawn.pieces)]
         facts: tuple[Fact, ...] = (
             ("stick_mm", source.length),
             ("had", source.available or 0),
@@ -135,17 +169,33 @@ def unproved(piece: Piece, plan: GroupPlan) -> list[Check]:
         return []
     gap = float((plan.cost - plan.bound) / plan.cost * 100)
     section = same_section(piece.width, piece.depth)
+    plain = "-plain" if section == NO_SECTION else ""
     return [
         Check(
             subject=piece.mark,
-            rule="cut-not-proved",
+            rule=f"cut-not-proved{plain}",
             verdict=Verdict.NOT_CHECKED,
             place=piece.use,
             facts=(
-                ("species_code", f"species.{piece.species}"),
+                wood(piece.species),
                 ("width_mm", section[0]),
                 ("depth_mm", section[1]),
                 ("gap", round(gap, 2)),
             ),
+        )
+    ]
+
+
+def idle_sticks(idle: Sequence[Stick]) -> list[Check]:
+    """Return a word on the sticks in hand that nothing is or was cut from: they may go back."""
+    whole = [stick for stick in idle if not stick.cuts]
+    if not whole:
+        return []
+    return [
+        Check(
+            subject=whole[0].name,
+            rule="cut-idle-sticks",
+            verdict=Verdict.OK,
+            facts=(("names", ", ".join(stick.name for stick in whole)), ("count", len(whole))),
         )
     ]

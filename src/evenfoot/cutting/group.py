@@ -9,27 +9,47 @@ from decimal import Decimal
 
 from evenfoot.cutting.lengths import Grid
 from evenfoot.cutting.model import Piece
-from evenfoot.cutting.supply import CENT, Source
-from evenfoot.job import Yard
+from evenfoot.cutting.supply import Source, through_flaws
+from evenfoot.job import Yard, kinds
 from evenfoot.solvers import cutstock
 
 CENTS = 100
 """Prices are whole numbers of this part of the currency."""
+FINER = 1_000_000
+"""The same where offcuts count for something: a price of half a millimetre is a small part of a cent."""
+MOST_FLAWED = 12
+"""Sticks with flaws of which each is tried both ways: sawn around its flaws, and through them."""
+
+GOALS = {
+    kinds.CutGoal.FEWER_PATTERNS: cutstock.CutGoal.FEWER_PATTERNS,
+    kinds.CutGoal.LONGER_OFFCUTS: cutstock.CutGoal.LONGER_OFFCUTS,
+    kinds.CutGoal.FEWER_STICKS: cutstock.CutGoal.FEWER_STICKS,
+    kinds.CutGoal.TOGETHER: cutstock.CutGoal.TOGETHER,
+}
+Kind = tuple[int, int, bool, str]
+"""What pieces cut alike share: steps, rank of their look, whether they need a clear face, place if asked for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sawn:
-    """One stick and the pieces that come from it, longest first."""
+    """One stick and the pieces that come from each of its clear runs, longest first."""
 
     source: Source
-    pieces: tuple[Piece, ...]
+    runs: tuple[tuple[Piece, ...], ...]
+    kept_worth: Decimal = Decimal(0)
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """All pieces, in the order of the saw."""
+        return tuple(piece for run in self.runs for piece in run)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GroupPlan:
     """The sticks of one group, what they cost at the low price, and the least that any plan costs.
 
-    ``short`` are sticks that the yard would have to have more of; their pieces are on no other stick.
+    ``cost`` is less what kept offcuts count for. ``short`` are sticks that the yard would have to have more of; their
+    pieces are on no other stick.
     """
 
     sticks: tuple[Sawn, ...]
@@ -37,6 +57,11 @@ class GroupPlan:
     cost: Decimal
     bound: Decimal
     is_proved: bool
+
+    @property
+    def key(self) -> tuple[int, Decimal, int]:
+        """What makes one plan better than another: fewer sticks that are not there, price, sticks."""
+        return len(self.short), self.cost, len(self.sticks)
 
 
 def grid_for(sources: Sequence[Source], yard: Yard) -> Grid:
@@ -47,93 +72,177 @@ def grid_for(sources: Sequence[Source], yard: Yard) -> Grid:
 def cut_group(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, limits: cutstock.CutLimits) -> GroupPlan:
     """Return the cheapest sticks for ``pieces``, each of which suits one of ``sources``.
 
-    In this order: low price; high price; fewer sticks, those of the rack first; a longer offcut that is kept.
+    In this order: low price; high price; sticks in hand and offcuts before new timber; the goals of the yard. Each
+    stick with flaws is sawn around all of them or, for pieces without a clear face, through them.
     """
-    grid = grid_for(sources, yard)
-    classes = _classes(pieces, grid)
-    items = [
-        cutstock.CutItem(size=size + grid.up(yard.kerf), demand=len(members), grade=-rank)
-        for (size, rank), members in classes.items()
-    ]
-    real = [_stock(source, yard, grid, len(pieces)) for source in sources]
-    extra = _extra_sources(pieces, sources, grid)
-    penalty = 1 + _most(real, len(pieces))
-    wished = [replace(real[j], available=None, price=penalty) for j in extra]
-    result = cutstock.solve_cutting(items, [*real, *wished], limits)
-    keep = grid.up(yard.keep) + grid.up(yard.kerf)
-    uses = cutstock.gather(items, [*real, *wished], result.uses, keep=keep)
-    sticks, short = _deal(uses, list(classes.values()), sources, extra)
-    too_many = penalty * len(short)
+    flawed = [j for j, source in enumerate(sources) if source.flaws]
+    if not flawed or all(piece.is_clear for piece in pieces):
+        return _cut(pieces, sources, yard, limits)
+    through = [through_flaws(s, kerf=yard.kerf) if s.flaws else s for s in sources]
+    tried = _all_served(pieces, sources, through, grid_for(sources, yard))
+    best = _cut(pieces, tried, yard, limits)
+    for j in flawed[:MOST_FLAWED]:
+        other = [*tried[:j], sources[j] if tried[j].has_flaws else through[j], *tried[j + 1 :]]
+        if other == _all_served(pieces, other, through, grid_for(sources, yard)):
+            plan = _cut(pieces, other, yard, limits)
+            if plan.key < best.key:
+                best, tried = plan, other
+    least = _cut(pieces, [replace(s, has_flaws=False) for s in through], yard, limits)
+    bound = min(best.cost, least.bound) if len(least.short) == len(best.short) else Decimal(0)
+    return replace(best, bound=bound, is_proved=bound == best.cost)
+
+
+def _all_served(
+    pieces: Sequence[Piece], sources: Sequence[Source], through: Sequence[Source], grid: Grid
+) -> list[Source]:
+    """Return the sources, those sawn ``through`` their flaws that a piece depends on which no other suits."""
+    chosen = list(sources)
+    for piece in pieces:
+        if not any(s.suits(piece, grid) for s in chosen):
+            j = next(j for j, s in enumerate(through) if s.suits(piece, grid))
+            chosen[j] = through[j]
+    return chosen
+
+
+def _cut(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, limits: cutstock.CutLimits) -> GroupPlan:
+    order = _Order(pieces, sources, yard)
+    result = cutstock.solve_cutting(order.items, order.stocks, limits, order.wishes)
+    sticks, short = order.deal(result.uses)
+    too_many = order.penalty * len(short)
+    cost = sum((s.source.low - s.kept_worth for s in sticks), Decimal(0))
     return GroupPlan(
         sticks=sticks,
         short=short,
-        cost=sum((s.source.low for s in sticks), Decimal(0)),
-        bound=max(0, result.bound - too_many) * CENT,
+        cost=cost,
+        bound=min(cost, Decimal(max(0, result.bound - too_many)) / order.scale),
         is_proved=result.is_proved,
     )
 
 
-def _classes(pieces: Sequence[Piece], grid: Grid) -> dict[tuple[int, int], list[Piece]]:
-    """Return pieces that are cut alike and look alike together, longest first."""
-    classes: dict[tuple[int, int], list[Piece]] = {}
-    for piece in pieces:
-        classes.setdefault((grid.up(piece.length), piece.look.rank), []).append(piece)
-    return dict(sorted(classes.items(), key=lambda entry: (-entry[0][0], entry[0][1])))
+class _Order:
+    """A group put into whole numbers for the solver, and the way back."""
 
+    def __init__(self, pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard) -> None:
+        self.sources, self.yard = sources, yard
+        self.grid = grid_for(sources, yard)
+        self.kerf = self.grid.up(yard.kerf)
+        self.has_flaws = any(source.has_flaws for source in sources)
+        self.classes = self._classes(pieces)
+        self.lowest = max((rank for _, rank, is_clear, _ in self.classes if is_clear), default=0)
+        places = {place: n for n, place in enumerate(dict.fromkeys(k[3] for k in self.classes if k[3]))}
+        self.items = [
+            cutstock.CutItem(
+                size=size + self.kerf,
+                demand=len(members),
+                grade=-2 * rank + is_clear,
+                place=places.get(place),
+            )
+            for (size, rank, is_clear, place), members in self.classes.items()
+        ]
+        self.scale = self._scale(len(pieces))
+        real = [self._stock(source, len(pieces)) for source in sources]
+        self.extra = self._extra_sources(pieces)
+        self.penalty = 1 + _most(real, len(pieces))
+        wished = [self._endless(sources[j], real[j]) for j in self.extra]
+        self.stocks = [*real, *wished]
 
-def _stock(source: Source, yard: Yard, grid: Grid, pieces: int) -> cutstock.CutStock:
-    """Return a source in whole numbers; ``tie`` counts the high price first, then sticks, a new one twice."""
-    a_stick = 1 if source.kind == "rack" else 2
-    return cutstock.CutStock(
-        size=source.usable(grid) + grid.up(yard.kerf),
-        price=int(source.low * CENTS),
-        available=source.available,
-        grade=-source.look.rank,
-        tie=int(source.high * CENTS) * (2 * pieces + 1) + a_stick,
-    )
+    @property
+    def wishes(self) -> cutstock.CutWishes:
+        """The goals after the price."""
+        goals = (g for g in self.yard.goals if g is not kinds.CutGoal.TOGETHER or self.yard.together)
+        keep = self.grid.up(self.yard.keep) + self.kerf
+        return cutstock.CutWishes(goals=tuple(GOALS[g] for g in goals), keep=max(1, keep))
 
+    def _classes(self, pieces: Sequence[Piece]) -> dict[Kind, list[Piece]]:
+        """Return pieces that are cut alike and look alike together, longest first."""
+        classes: dict[Kind, list[Piece]] = {}
+        for piece in pieces:
+            place = piece.place if piece.use in self.yard.together else ""
+            is_clear = piece.is_clear and self.has_flaws
+            classes.setdefault((self.grid.up(piece.length), piece.look.rank, is_clear, place), []).append(piece)
+        return dict(sorted(classes.items(), key=lambda entry: (-entry[0][0], entry[0][1:3])))
 
-def _extra_sources(pieces: Sequence[Piece], sources: Sequence[Source], grid: Grid) -> list[int]:
-    """Return the limited sources that a piece depends on because no endless one suits it."""
-    needy = {
-        (piece.length, piece.look): piece
-        for piece in pieces
-        if not any(s.available is None and s.suits(piece, grid) for s in sources)
-    }
-    return [
-        j
-        for j, source in enumerate(sources)
-        if source.available is not None and any(source.suits(piece, grid) for piece in needy.values())
-    ]
+    def _scale(self, pieces: int) -> int:
+        """Return the parts of the currency that prices are counted in: fine where an offcut has a price by length."""
+        if not self.yard.keep_worth:
+            return CENTS
+        most = CENTS * (1 + sum(int(s.low) + 1 for s in self.sources)) * (pieces + 1)
+        scale = FINER
+        while scale > CENTS and most * scale > CENTS * 2**39:
+            scale //= 10
+        return scale
+
+    def _stock(self, source: Source, pieces: int) -> cutstock.CutStock:
+        """Return a source in whole numbers; ``tie`` counts the high price first, then sticks that are bought new."""
+        runs = tuple(max(0, self.grid.down(b - a)) + self.kerf for a, b in source.runs) or (0,)
+        price = int(source.low * self.scale)
+        per_step = int(source.worth * Decimal(repr(self.grid.step)) * self.scale)
+        value = min(per_step, price // max(1, runs[0]))  # a whole stick is not worth more than it costs
+        keep = self.grid.up(self.yard.keep) + self.kerf
+        has_rest = any(s.kind != "yard" for s in self.sources)
+        return cutstock.CutStock(
+            size=sum(runs),
+            price=price,
+            available=source.available,
+            grade=-2 * max(source.look.rank, self.lowest) if source.has_flaws else -2 * source.look.rank + 1,
+            tie=int(source.high * CENTS) * (pieces + 1) + (has_rest and source.kind == "yard"),
+            offcut=cutstock.CutOffcut(keep=keep, value=value, kerf=self.kerf) if value and len(runs) == 1 else None,
+            runs=runs if len(runs) > 1 else (),
+        )
+
+    def _endless(self, source: Source, stock: cutstock.CutStock) -> cutstock.CutStock:
+        size = source.usable(self.grid) + self.kerf
+        return replace(stock, size=size, runs=(), offcut=None, available=None, price=self.penalty)
+
+    def _extra_sources(self, pieces: Sequence[Piece]) -> list[int]:
+        """Return the limited sources that a piece depends on because no endless one suits it."""
+        needy = {
+            (piece.length, piece.look, piece.is_clear): piece
+            for piece in pieces
+            if not any(s.available is None and s.suits(piece, self.grid) for s in self.sources)
+        }
+        return [
+            j
+            for j, source in enumerate(self.sources)
+            if source.available is not None and any(source.suits(piece, self.grid) for piece in needy.values())
+        ]
+
+    def deal(self, uses: Sequence[cutstock.CutUse]) -> tuple[tuple[Sawn, ...], tuple[Sawn, ...]]:
+        """Return the sticks with their pieces, and those that there are not enough of; marks in the order of the job.
+
+        Sticks in hand first, then the rack, then long sticks before short, full of long pieces first, so that equal
+        sticks stand together.
+        """
+        waiting = [deque(members) for members in self.classes.values()]
+        count = len(self.sources)
+
+        def order(use: cutstock.CutUse) -> tuple[bool, int, float, int, tuple[int, ...]]:
+            source = self._source(use.stock)
+            kind = ("hand", "rack", "yard").index(source.kind)
+            return (use.stock >= count, kind, -source.length, use.stock, tuple(-c for c in use.counts))
+
+        sticks: list[Sawn] = []
+        short: list[Sawn] = []
+        for use in sorted(uses, key=order):
+            is_short = use.stock >= count
+            stock = self.stocks[use.stock]
+            load = sum(c * item.size for c, item in zip(use.counts, self.items, strict=True))
+            kept = Decimal(0) if stock.offcut is None else Decimal(stock.offcut.worth(stock.size - load)) / self.scale
+            for _ in range(use.times):
+                runs = tuple(
+                    tuple(waiting[k].popleft() for k, c in enumerate(counts) for _ in range(c))
+                    for counts in use.runs or (use.counts,)
+                )
+                (short if is_short else sticks).append(Sawn(source=self._source(use.stock), runs=runs, kept_worth=kept))
+        assert not any(waiting), "every piece stands on one stick"
+        return tuple(sticks), tuple(short)
+
+    def _source(self, stock: int) -> Source:
+        count = len(self.sources)
+        return self.sources[stock if stock < count else self.extra[stock - count]]
 
 
 def _most(stocks: Sequence[cutstock.CutStock], pieces: int) -> int:
     """Return a price that no plan from these stocks exceeds."""
     dearest = max((s.price for s in stocks if s.available is None), default=0)
     return dearest * pieces + sum(s.price * min(s.available, pieces) for s in stocks if s.available is not None)
-
-
-def _deal(
-    uses: Sequence[cutstock.CutUse], classes: Sequence[Sequence[Piece]], sources: Sequence[Source], extra: Sequence[int]
-) -> tuple[tuple[Sawn, ...], tuple[Sawn, ...]]:
-    """Return the sticks with their pieces, and those that there are not enough of; marks in the order of the job.
-
-    The rack first, then long sticks before short, full of long pieces first, so that equal sticks stand together.
-    """
-    waiting = [deque(members) for members in classes]
-    count = len(sources)
-
-    def order(use: cutstock.CutUse) -> tuple[bool, bool, float, int, tuple[int, ...]]:
-        source = sources[use.stock if use.stock < count else extra[use.stock - count]]
-        return (use.stock >= count, source.kind != "rack", -source.length, use.stock, tuple(-c for c in use.counts))
-
-    sticks: list[Sawn] = []
-    short: list[Sawn] = []
-    for use in sorted(uses, key=order):
-        is_short = use.stock >= count
-        source = sources[extra[use.stock - count] if is_short else use.stock]
-        for _ in range(use.times):
-            pieces = tuple(waiting[k].popleft() for k, c in enumerate(use.counts) for _ in range(c))
-            (short if is_short else sticks).append(Sawn(source=source, pieces=pieces))
-    assert not any(waiting), "every piece stands on one stick"
-    return tuple(sticks), tuple(short)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from evenfoot.errors import Fault, OutOfRangeError
 
+Stretch = tuple[float, float]
 STEPS = (0.5, 25.4 / 64, 0.1)
 """Steps that lengths are counted in [mm]: half a millimetre, a 64th of an inch, else a tenth of a millimetre."""
 NOISE = 1e-3
@@ -47,6 +48,28 @@ def trims(*, end_trim: float, clean_ends: int) -> tuple[float, float]:
     Valid: end_trim >= 0 [mm]; clean_ends 0, 1 or 2. The cleaner end comes first: of one clean end, no first trim.
     """
     return (end_trim if clean_ends == 0 else 0.0), (end_trim if clean_ends < 2 else 0.0)
+
+
+def clear_runs(free: Iterable[Stretch], bad: Iterable[Stretch], *, kerf: float) -> tuple[Stretch, ...]:
+    """Return the clear lengths in what is ``free`` of a stick, apart from its ``bad`` stretches; all along it [mm].
+
+    A bad stretch is sawn out with a cut at either end, both inside it; a short one takes a ``kerf`` all the same.
+    """
+    runs: list[Stretch] = []
+    spoilt = sorted(bad)
+    for begin, finish in free:
+        at = begin
+        for first, last in spoilt:
+            if last <= at or first >= finish:
+                continue
+            if first > at:
+                runs.append((at, first))
+                at = max(last, first + kerf)
+            else:
+                at = max(at, last)
+        if at < finish:
+            runs.append((at, finish))
+    return tuple(runs)
 
 
 def usable_length(stick: float, *, end_trim: float, clean_ends: int = 0) -> float:

@@ -1,19 +1,22 @@
-"""What a group of pieces may be cut from: the yard's sticks and the rack's offcuts that suit it, with their prices."""
+"""What a group of pieces may be cut from, with its price: sticks in hand, offcuts of the rack, sticks of the yard."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_EVEN, Decimal
 
-from evenfoot.cutting.lengths import Grid, trims
-from evenfoot.cutting.model import Piece
+from evenfoot.cutting.facts import HandStick
+from evenfoot.cutting.lengths import Grid, clear_runs, trims
+from evenfoot.cutting.model import Piece, PlacedCut, Stretch
 from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.job import StockItem, Yard, kinds
 
 CENT = Decimal("0.01")
 MM_PER_M = Decimal(1000)
 MM3_PER_M3 = Decimal(10) ** 9
+Group = tuple[str, str, tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,10 +24,12 @@ class Source:
     """Sticks of one length that a group may be cut from [mm]; prices of one stick, to a hundredth."""
 
     kind: str
-    """``yard`` or ``rack``."""
+    """``yard``, ``rack`` or ``hand``."""
     length: float
-    first_trim: float
-    far_trim: float
+    free: tuple[Stretch, ...]
+    """What is still there between the trims, bad stretches and all."""
+    runs: tuple[Stretch, ...]
+    """What pieces may be cut from: what is free, clear of bad stretches."""
     look: kinds.Look
     low: Decimal
     high: Decimal
@@ -33,31 +38,92 @@ class Source:
     rough_depth: float
     label: str
     where: str
+    sold_by: kinds.PriceBy = kinds.PriceBy.PIECE
+    name: str = ""
+    bad: tuple[Stretch, ...] = ()
+    flaws: tuple[Stretch, ...] = ()
+    has_flaws: bool = False
+    """Whether its runs lead through flaws, so that no clear piece may come from it."""
+    worth: Decimal = Decimal(0)
+    """What a millimetre of an offcut of it counts for."""
+    new_low: Decimal = Decimal(0)
+    new_high: Decimal = Decimal(0)
+    done: tuple[PlacedCut, ...] = ()
 
     def usable(self, grid: Grid) -> int:
-        """Return the steps of ``grid`` between the trims; 0 when nothing is left."""
-        return max(0, grid.down(self.length) - grid.up(self.first_trim) - grid.up(self.far_trim))
+        """Return the steps of ``grid`` in its longest run; 0 when nothing is left."""
+        return max((grid.down(b - a) for a, b in self.runs), default=0)
 
-    def serves(self, look: kinds.Look) -> bool:
-        """Return whether it has the look asked for or a better one."""
-        return self.look.rank <= look.rank
+    def serves(self, piece: Piece) -> bool:
+        """Return whether it has the look asked for or a better one, and no flaw where none may be."""
+        return self.look.rank <= piece.look.rank and not (self.has_flaws and piece.is_clear)
 
     def suits(self, piece: Piece, grid: Grid) -> bool:
         """Return whether ``piece`` may be cut from it: of its look or better, and long enough."""
-        return self.serves(piece.look) and grid.up(piece.length) <= self.usable(grid)
+        return self.serves(piece) and grid.up(piece.length) <= self.usable(grid)
 
 
 def same_section(width: float, depth: float) -> tuple[float, float]:
-    """Return a finished section [mm] whichever way round it is written."""
+    """Return a planed section [mm] whichever way round it is written."""
     return (min(width, depth), max(width, depth))
 
 
-def sources_for(piece: Piece, yard: Yard) -> tuple[Source, ...]:
-    """Return all sticks of the species, section and strength grade of ``piece``, of any look; the rack's first.
+def group_of(piece: Piece) -> Group:
+    """Return what pieces of one group share: species, strength grade, section either way round."""
+    return (piece.species, piece.strength_grade, same_section(piece.width, piece.depth))
 
+
+def sources_for(piece: Piece, yard: Yard, hand: Sequence[HandStick] = ()) -> tuple[Source, ...]:
+    """Return all sticks of the species, section and strength grade of ``piece``, of any look.
+
+    Those in hand come first, then the rack's. A stick in hand costs what it would count for as an offcut, since it is
+    paid for.
     Raises: OutOfRangeError when stock is priced by something that a stick has none of.
     """
-    return (*_rack(piece, yard), *_stock(piece, yard))
+    bought = tuple(_stock(piece, yard))
+    return (*_hand(piece, hand, bought, yard), *_rack(piece, yard), *bought)
+
+
+def _hand(piece: Piece, hand: Sequence[HandStick], bought: Sequence[Source], yard: Yard) -> Iterator[Source]:
+    for stick in hand:
+        if (stick.species, stick.strength_grade, same_section(stick.width, stick.depth)) != group_of(piece):
+            continue
+        low, high = _as_new(stick.look, stick.length, bought)
+        runs = clear_runs(stick.free, (*stick.bad, *stick.flaws), kerf=yard.kerf)
+        worth = low / _exact(stick.length) * yard.keep_worth
+        value = (worth * _exact(math.fsum(b - a for a, b in runs))).quantize(CENT, rounding=ROUND_HALF_EVEN)
+        yield Source(
+            kind="hand",
+            length=stick.length,
+            free=stick.free,
+            runs=runs,
+            look=stick.look,
+            low=value,
+            high=value,
+            available=1,
+            rough_width=stick.width,
+            rough_depth=stick.depth,
+            label="",
+            where=stick.where,
+            name=stick.name,
+            bad=stick.bad,
+            flaws=stick.flaws,
+            worth=worth,
+            new_low=low,
+            new_high=high,
+            done=stick.done,
+        )
+
+
+def _as_new(look: kinds.Look, length: float, bought: Sequence[Source]) -> tuple[Decimal, Decimal]:
+    """Return what ``length`` [mm] costs new in the same look, or else in the one nearest to it; nothing if none."""
+    ranked = sorted(bought, key=lambda s: (abs(s.look.rank - look.rank), s.low / _exact(s.length), s.length))
+    if not ranked:
+        return Decimal(0), Decimal(0)
+    like = ranked[0]
+    share = _exact(length) / _exact(like.length)
+    low, high = ((p * share).quantize(CENT, rounding=ROUND_HALF_EVEN) for p in (like.low, like.high))
+    return low, high
 
 
 def _rack(piece: Piece, yard: Yard) -> Iterator[Source]:
@@ -69,8 +135,8 @@ def _rack(piece: Piece, yard: Yard) -> Iterator[Source]:
         yield Source(
             kind="rack",
             length=offcut.length,
-            first_trim=first,
-            far_trim=far,
+            free=((first, offcut.length - far),),
+            runs=clear_runs(((first, offcut.length - far),), (*offcut.bad, *offcut.flaws), kerf=yard.kerf),
             look=offcut.look,
             low=value,
             high=value,
@@ -79,6 +145,9 @@ def _rack(piece: Piece, yard: Yard) -> Iterator[Source]:
             rough_depth=offcut.depth,
             label="",
             where=offcut.where,
+            bad=offcut.bad,
+            flaws=offcut.flaws,
+            worth=value / _exact(offcut.length) if yard.keep_worth else Decimal(0),
         )
 
 
@@ -92,8 +161,8 @@ def _stock(piece: Piece, yard: Yard) -> Iterator[Source]:
             yield Source(
                 kind="yard",
                 length=length,
-                first_trim=first,
-                far_trim=far,
+                free=((first, length - far),),
+                runs=clear_runs(((first, length - far),), (), kerf=yard.kerf),
                 look=item.look,
                 low=low,
                 high=high,
@@ -102,12 +171,14 @@ def _stock(piece: Piece, yard: Yard) -> Iterator[Source]:
                 rough_depth=item.rough_depth,
                 label=item.label,
                 where=item.where,
+                sold_by=item.price.by,
+                worth=low / _exact(length) * yard.keep_worth,
             )
 
 
-def group_of(piece: Piece) -> tuple[str, str, tuple[float, float]]:
-    """Return what pieces of one group share: species, strength grade, section either way round."""
-    return (piece.species, piece.strength_grade, same_section(piece.width, piece.depth))
+def through_flaws(source: Source, *, kerf: float) -> Source:
+    """Return a source whose flaws are left in, for pieces that need no clear face."""
+    return replace(source, runs=clear_runs(source.free, source.bad, kerf=kerf), has_flaws=True)
 
 
 def stick_price(item: StockItem, length: float) -> tuple[Decimal, Decimal]:

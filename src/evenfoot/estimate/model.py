@@ -25,7 +25,7 @@ class Money:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderLine:
-    """One line of what the job takes. ``kind``: timber, fixing, coating, footing, hanger, rack (taken, not ordered).
+    """One line of what the job takes. ``kind``: timber, fixing, coating, footing, hanger, rack and hand (not ordered).
 
     ``label`` is the yard's or maker's own name of timber and fixings, a code of the catalogue for everything else.
     ``section`` is what is bought, ``length`` one stick [mm]. A line that ``is_priced`` False has no price on record:
@@ -42,6 +42,12 @@ class OrderLine:
     price: Money
     look: kinds.Look | None = None
     is_priced: bool = True
+    planed: tuple[float, float] | None = None
+    """Section once it is planed; the same as ``section`` where it is bought so [mm]."""
+    sold_by: str = ""
+    """What the yard counts sticks in: piece, m or m3."""
+    amount: float = 0.0
+    """How much of that."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

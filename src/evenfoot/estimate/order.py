@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from evenfoot.checks import Check, Verdict
+from evenfoot.cutting import told
 from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.estimate.model import Built, CoatLine, Fixing, Money, OrderLine
-from evenfoot.estimate.money import NOTHING, money, total
+from evenfoot.estimate.money import NOTHING, money
 from evenfoot.frame import JointKind
 from evenfoot.job import Job, Shop, kinds
 from evenfoot.tables import fasteners
@@ -65,26 +66,23 @@ def _name(line: OrderLine) -> str:
 
 
 def _timber(needs: Needs) -> Iterator[OrderLine]:
-    currency = needs.shop.currency
-    for section in needs.built.cutting.sections:
-        groups: dict[tuple[bool, float], list[Money]] = {}
-        for stick in section.sticks:
-            cost = Money(low=stick.cost_low, high=stick.cost_high)
-            groups.setdefault((stick.source == "rack", stick.length), []).append(cost)
-        for (is_rack, length), costs in sorted(groups.items(), key=lambda item: item[0]):
-            price = total(costs)
-            yield OrderLine(
-                kind="rack" if is_rack else "timber",
-                label=section.label,
-                species=section.species,
-                section=(section.width, section.depth) if is_rack else (section.rough_width, section.rough_depth),
-                length=length,
-                quantity=len(costs),
-                unit="piece",
-                price=money(price.low, price.high, currency),
-                look=section.look,
-                is_priced=is_rack or price.high > 0,
-            )
+    """Give the sticks, those in hand and from the rack first; a stick in hand at what its length costs new."""
+    for line in told.bought(needs.built.cutting.sections):
+        yield OrderLine(
+            kind="timber" if line.kind == "yard" else line.kind,
+            label=line.label,
+            species=line.species,
+            section=line.section,
+            length=line.length,
+            quantity=line.quantity,
+            unit="piece",
+            price=money(line.low, line.high, needs.shop.currency),
+            look=line.look,
+            is_priced=line.kind == "rack" or line.high > 0,
+            planed=line.planed,
+            sold_by=line.unit,
+            amount=line.amount,
+        )
 
 
 def _fixing_lines(needs: Needs) -> Iterator[OrderLine]:

@@ -118,7 +118,7 @@ def _planed_volume(built: Built) -> float:
     for section in built.cutting.sections:
         if (section.rough_width, section.rough_depth) == (section.width, section.depth):
             continue
-        lengths = (cut.finish - cut.begin for stick in section.sticks if stick.source != "rack" for cut in stick.cuts)
+        lengths = (cut.finish - cut.begin for stick in section.sticks if stick.source == "yard" for cut in stick.cuts)
         volumes.append(math.fsum(lengths) * section.rough_width * section.rough_depth)
     return math.fsum(volumes) / _MM3_PER_M3
 

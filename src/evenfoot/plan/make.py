@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from evenfoot.cutting import CuttingPlan, pieces_of, plan_cuts
+from evenfoot.cutting import CuttingPlan, pieces_of, plan_cuts, timber_facts, with_spares
 from evenfoot.estimate import Built, price_job
 from evenfoot.frame import Frame, Mark, build_frame
 from evenfoot.job import Job, Log, Shop, Yard, yard_for
@@ -132,7 +132,10 @@ class _Bench:
         self.tell("cutting")
         pieces = self.memory.recall("pieces", pieces_of, values=(self.job.floor,), results=(layout, frame, posts))
         cutting = self.memory.recall(
-            "cutting", lambda yard, p: plan_cuts(p, yard), values=(self.yard,), results=(pieces,)
+            "cutting",
+            lambda yard, wish, facts, p: plan_cuts(with_spares(p, wish.spares), yard, facts),
+            values=(self.yard, self.job.cutting, timber_facts(self.log)),
+            results=(pieces,),
         )
         return timber, cutting
 
@@ -157,7 +160,8 @@ def post_heights(job: Job, ground: Ground, frame: Frame) -> Mapping[Mark, float]
 
 def _with_crew(job: Job) -> Job:
     """Return the job without what no room before the price may read: name, date, paper, stock and the first day."""
-    return replace(job, name="", date=None, paper="", stock=(), crew=replace(job.crew, start=None))
+    nothing = replace(job.cutting, spares=(), together=())
+    return replace(job, name="", date=None, paper="", stock=(), cutting=nothing, crew=replace(job.crew, start=None))
 
 
 def _shape_of(job: Job) -> Job:
@@ -174,4 +178,7 @@ def _without_prices(yard: Yard) -> Yard:
             replace(s, price=replace(s.price, low=nothing, high=nothing, asked_on=None), where="") for s in yard.stock
         ),
         rack=(),
+        keep_worth=nothing,
+        goals=(),
+        together=(),
     )

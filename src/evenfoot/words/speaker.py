@@ -17,6 +17,8 @@ from evenfoot.units import format_length, measure
 IROHA = "いろはにほへとちりぬるをわかよたれそつねならむうゐのおくやまけふこえてあさきゆめみしゑひもせす"
 JOINT = re.compile(r"\b([A-Z]+\d+)([+-]?)\.([a-z]+(?:-[a-z]+)*)")
 """A joint's mark: the grid lines that cross, the side where two ends meet, and the kind (``A1+.lap-over``)."""
+SPARE = re.compile(r"\bspare(\d+)\b")
+"""A spare piece, which belongs to no place."""
 SIDES = {"": "mark.joint", "+": "mark.joint-far", "-": "mark.joint-near"}
 MARK_FACTS = frozenset({"mark", "marks", "other", "place"})
 """Facts of a finding that hold marks, several of them joined by commas."""
@@ -120,7 +122,7 @@ class Speaker:
         The kind behind a joint's dot is said in words, and in Japanese grid letters become i-ro-ha. Everything else,
         such as the pieces of a row of boards (``b7.2``), stays as it is.
         """
-        said = JOINT.sub(self._joint, mark)
+        said = SPARE.sub(lambda found: self.say("mark.spare", number=found[1]), JOINT.sub(self._joint, mark))
         return _to_iroha(said) if self.language is Language.JAPANESE else said
 
     def _joint(self, found: re.Match[str]) -> str:

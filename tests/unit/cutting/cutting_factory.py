@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 from evenfoot.cutting import Piece
-from evenfoot.job import StockItem, Yard, kinds
+from evenfoot.job import LogLine, StockItem, Yard, kinds
+from evenfoot.job.log import CameStick
 from evenfoot.job.shop import Offcut, Price
 
 SECTION = {"species": "hinoki", "strength_grade": "ungraded", "width": 105.0, "depth": 105.0}
@@ -45,3 +46,18 @@ def offcut(length, *, count=1, clean_ends=1, value="10", look=kinds.Look.COMMON,
 
 def yard(*stock, rack=(), kerf=3.0, end_trim=15.0, keep=500.0) -> Yard:
     return Yard(stock=stock, rack=tuple(rack), kerf=kerf, end_trim=end_trim, keep=keep)
+
+
+def came(name, length, *, look=kinds.Look.COMMON, clean_ends=0, bad=(), flaws=(), **changes) -> LogLine:
+    """A stick that came, as a line of the log."""
+    stick = CameStick(look=look, clean_ends=clean_ends, bad=bad, flaws=flaws, **{**SECTION, **changes})
+    return fact("stick", name, length, came=stick)
+
+
+def sawn(mark, length, stick="", *, at=None) -> LogLine:
+    return fact("sawn", mark, length, stick=stick, at=at)
+
+
+def fact(what, mark, value=0.0, **changes) -> LogLine:
+    given = {"time": "2026-11-25T09:00", "x": None, "y": None, "accuracy": None, "where": ""}
+    return LogLine(what=what, mark=mark, value=value, **given, **changes)

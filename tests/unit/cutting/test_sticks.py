@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
@@ -15,6 +16,8 @@ from cutting_factory import offcut, piece, pieces, stock_item, yard
 from evenfoot.cutting import plan_cuts
 from evenfoot.errors import OutOfRangeError
 from evenfoot.job import kinds
+
+PATTERNS, OFFCUTS = kinds.CutGoal.FEWER_PATTERNS, kinds.CutGoal.LONGER_OFFCUTS
 
 
 def only(plan):
@@ -113,10 +116,13 @@ def test_of_equal_prices_the_high_one_decides_then_fewer_sticks():
     assert sum(s.cost_high for s in section.sticks) == 800
 
 
-def test_leftovers_are_gathered_into_one_long_offcut():
-    section = only(plan_cuts(pieces(1000.0, 1000.0, 1000.0, 1000.0), yard(stock_item([4000.0]), keep=1000.0)))
-    assert sorted(len(s.cuts) for s in section.sticks) == [1, 3]
-    assert max(s.left_over for s in section.sticks) == 4000.0 - 15.0 - 1015.0 - 3.0
+def test_the_order_of_the_goals_decides_between_plans_of_one_price():
+    wanted, plain = pieces(1000.0, 1000.0, 1000.0, 1000.0), yard(stock_item([4000.0]), keep=1000.0)
+    alike = only(plan_cuts(wanted, replace(plain, goals=(PATTERNS, OFFCUTS))))
+    assert [len(s.cuts) for s in alike.sticks] == [2, 2]
+    long = only(plan_cuts(wanted, replace(plain, goals=(OFFCUTS, PATTERNS))))
+    assert sorted(len(s.cuts) for s in long.sticks) == [1, 3]
+    assert max(s.left_over for s in long.sticks) == 4000.0 - 15.0 - 1015.0 - 3.0
 
 
 def test_a_section_lies_either_way_round_and_tells_what_is_bought():
