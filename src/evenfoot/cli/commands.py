@@ -1,4 +1,4 @@
-"""The commands: new, plan, check, and the group set."""
+"""The commands: new, plan, check, cut, and the group set."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from typing import Any
 import click
 
 from evenfoot.cli.checking import check_lines
+from evenfoot.cli.cut import build_cut
 from evenfoot.cli.setting import build_set
 from evenfoot.cli.show import plan_lines
 from evenfoot.words import Language, Speaker
@@ -50,6 +51,7 @@ def build(speaker: Speaker) -> click.Group:
     cure = click.Option(["--remedies"], is_flag=True, help=text("remedies"))
     add("check", _check, job, _standard(text("standard"), default=None), cure, *files)
     group.add_command(build_set(speaker, [as_json, lang]))
+    group.add_command(build_cut(speaker, [*files, as_json, lang]))
     return group
 
 

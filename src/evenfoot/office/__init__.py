@@ -1,6 +1,6 @@
 """What a person can ask for, one function each; no carpentry here."""
 
-from evenfoot.office import record, remedies, setting
+from evenfoot.office import cutting, record, remedies, setting
 from evenfoot.office.actions import PARTS, Request, draw_sheets, reckon, sheet_files, speaker_for, start_job
 from evenfoot.office.answers import Finding, falls_short, findings_of
 from evenfoot.office.record import record_of
@@ -14,6 +14,7 @@ __all__ = [
     "Finding",
     "Request",
     "Summary",
+    "cutting",
     "draw_sheets",
     "falls_short",
     "findings_of",

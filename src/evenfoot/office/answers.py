@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from evenfoot.checks import Check
 from evenfoot.plan import Plan
 from evenfoot.words import Speaker
 
@@ -32,6 +33,11 @@ class Finding:
 
 def findings_of(plan: Plan, speaker: Speaker) -> tuple[Finding, ...]:
     """Return every finding of a plan in words, the gravest first, then by how far it is used up."""
+    return findings_in(plan.checks, speaker)
+
+
+def findings_in(checks: Iterable[Check], speaker: Speaker) -> tuple[Finding, ...]:
+    """Return findings in words, in the same order."""
     return tuple(
         Finding(
             verdict=c.verdict.value,
@@ -47,7 +53,7 @@ def findings_of(plan: Plan, speaker: Speaker) -> tuple[Finding, ...]:
             place=c.place,
             is_confirmed=c.confirmed,
         )
-        for c in sorted(plan.checks, key=lambda c: (c.verdict.order, -(c.ratio or 0.0)))
+        for c in sorted(checks, key=lambda c: (c.verdict.order, -(c.ratio or 0.0)))
     )
 
 
