@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from decimal import Decimal
+from itertools import pairwise
 
 NEAR = 1e-6
 
@@ -48,7 +49,7 @@ def _stick(plan, section, stick, yard, hand):
     cuts = sorted(stick.cuts, key=lambda c: c.begin)
     if list(cuts) != list(stick.cuts):
         yield f"{name}: cuts are not in the order of the saw"
-    for one, other in zip(cuts, cuts[1:], strict=False):
+    for one, other in pairwise(cuts):
         if other.begin - one.finish < yard.kerf - NEAR:
             yield f"{name}: no room for the saw between {one.mark} and {other.mark}"
     for cut in cuts:
@@ -68,13 +69,16 @@ def _stick(plan, section, stick, yard, hand):
             same = {one.width, one.depth} == {told.width, told.depth} and one.strength_grade == told.strength_grade
             if one.species != told.species or not same:
                 yield f"{name}: {mark} is of another wood, grade or section"
-        widths = [rip.width for rip in cut.rips]
-        if widths and sum(widths) + yard.kerf * (len(widths) - 1) > max(section.width, section.depth) + NEAR:
-            yield f"{name}: {cut.marks} are wider than the stick"
-        if any(
-            rip.length > cut.finish - cut.begin + NEAR or rip.width != by_mark[rip.mark].rip_width for rip in cut.rips
-        ):
-            yield f"{name}: {cut.marks} are not what was wanted"
+        yield from (f"{name}: {said}" for said in _rips(cut, by_mark, yard, max(section.width, section.depth)))
+
+
+def _rips(cut, by_mark, yard, width):
+    widths = [rip.width for rip in cut.rips]
+    if widths and sum(widths) + yard.kerf * (len(widths) - 1) > width + NEAR:
+        yield f"{cut.marks} are wider than the stick"
+    for rip in cut.rips:
+        if rip.length > cut.finish - cut.begin + NEAR or rip.width != by_mark[rip.mark].rip_width:
+            yield f"{cut.marks} are not what was wanted"
 
 
 def _supply(plan, yard):
