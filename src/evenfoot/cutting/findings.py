@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from evenfoot.checks import Check, Fact, Verdict
@@ -26,17 +26,27 @@ def sort_out(
     pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard
 ) -> tuple[list[Piece], list[Piece], list[Check]]:
     """Return the pieces that some stick gives, those that none gives, and a failing check for each kind of these."""
-    grid = grid_for(sources, yard)
-    ways = (*sources, *(through_flaws(s, kerf=yard.kerf) for s in sources if s.flaws))
+    is_served = served_by(sources, yard)
     fitting: list[Piece] = []
     others: dict[tuple[float, str, int], Alike] = {}
     for piece in pieces:
-        if piece.length > 0 and any(s.suits(piece, grid) for s in ways):
+        if piece.length > 0 and is_served(piece):
             fitting.append(piece)
         else:
             others.setdefault((piece.length, piece.use, piece.look.rank), []).append(piece)
     left_out = [piece for alike in others.values() for piece in alike]
-    return fitting, left_out, [_why_not(alike, ways, yard) for alike in others.values()]
+    return fitting, left_out, [_why_not(alike, _ways(sources, yard), yard) for alike in others.values()]
+
+
+def _ways(sources: Sequence[Source], yard: Yard) -> tuple[Source, ...]:
+    """Return the sources, those with flaws also as sawn through them."""
+    return (*sources, *(through_flaws(s, kerf=yard.kerf) for s in sources if s.flaws))
+
+
+def served_by(sources: Sequence[Source], yard: Yard) -> Callable[[Piece], bool]:
+    """Return what says of a piece whether it may be cut from one of the sources."""
+    grid, ways = grid_for(sources, yard), _ways(sources, yard)
+    return lambda piece: any(source.suits(piece, grid) for source in ways)
 
 
 def _why_not(alike: Alike, sources: Sequence[Source], yard: Yard) -> Check:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from evenfoot.cutting.model import Piece
 
 
-def pair_rips(pieces: Sequence[Piece], *, kerf: float) -> tuple[Piece, ...]:
+def pair_rips(
+    pieces: Sequence[Piece], *, kerf: float, can_be_cut: Callable[[Piece], bool] = lambda _: True
+) -> tuple[Piece, ...]:
     """Return what is cut to length: pieces as they are, and of two that are ripped from one length the longer.
 
     Both stand in its ``halves``. Longest first, each takes the longest of the rest that fits the width with one
-    ``kerf`` [mm]; each keeps one edge of the stick as it came. Where all fit beside each other no other pairing needs
-    less: the n-th longest length must hold the (2n - 1)-th longest piece.
+    ``kerf`` [mm], if the two together ``can_be_cut``; each keeps one edge of the stick as it came. Where all fit
+    beside each other no other pairing needs less: the n-th longest length must hold the (2n - 1)-th longest piece.
     """
     waiting = sorted((p for p in pieces if p.rip_width is not None), key=lambda p: (-p.length, p.look.rank))
     pairs: dict[int, Piece] = {}
@@ -22,11 +24,11 @@ def pair_rips(pieces: Sequence[Piece], *, kerf: float) -> tuple[Piece, ...]:
         if id(piece) in second:
             continue
         for other in waiting[k + 1 :]:
-            if id(other) not in second and _beside(piece, other, kerf=kerf):
+            if id(other) not in second and _beside(piece, other, kerf=kerf) and can_be_cut(_joined(piece, other)):
                 pairs[id(piece)] = other
                 second.add(id(other))
                 break
-    return tuple(_joined(p, pairs.get(id(p))) for p in pieces if id(p) not in second)
+    return tuple(_joined(p, pairs[id(p)]) if id(p) in pairs else p for p in pieces if id(p) not in second)
 
 
 def least_rips(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
@@ -62,8 +64,7 @@ def _beside(one: Piece, other: Piece, *, kerf: float) -> bool:
     return one.rip_width + other.rip_width + kerf <= max(one.width, one.depth)
 
 
-def _joined(piece: Piece, other: Piece | None) -> Piece:
-    if other is None:
-        return piece
+def _joined(piece: Piece, other: Piece) -> Piece:
+    """Return what two rips ask of a stick together."""
     best = min(piece.look, other.look, key=lambda look: look.rank)
     return replace(piece, look=best, is_clear=piece.is_clear or other.is_clear, halves=(piece, other))
