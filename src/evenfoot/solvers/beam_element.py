@@ -81,6 +81,22 @@ def point_load(*, at: FloatArray, length: FloatArray, ei: FloatArray, ga: FloatA
     return np.stack((1.0 - rise, first, rise, last), axis=1)
 
 
+def point_give(*, at: FloatArray, length: FloatArray, ei: FloatArray, ga: FloatArray) -> FloatArray:
+    """Return how far a load of 1 N sinks at ``at`` mm from the first end of an element whose ends are held [mm/N].
+
+    The two parts of the element are stiffnesses at the load: how far it sinks when it may turn too is what is left.
+
+    Args: as for ``point_load``.
+    """
+    out = np.zeros_like(at)
+    inside = np.flatnonzero((at > 0.0) & (at < length))
+    a, b = at[inside], (length - at)[inside]
+    k = stiffness(length=a, ei=ei[inside], ga=ga[inside])[:, 2:, 2:]
+    k += stiffness(length=b, ei=ei[inside], ga=ga[inside])[:, :2, :2]
+    out[inside] = k[:, 1, 1] / (k[:, 0, 0] * k[:, 1, 1] - k[:, 0, 1] ** 2)
+    return out
+
+
 def twist_constant(*, width: float, depth: float) -> float:
     """Return the torsion constant of a rectangle [mm4].
 

@@ -119,6 +119,11 @@ class Answers:
             self._place.update({c: self._columns.shape[1] + k for k, c in enumerate(new)})
             self._columns = np.hstack((self._columns, self._work_out(new)))
 
+    def columns(self, contacts: Sequence[int]) -> FloatArray:
+        """Return the answers of all contacts to unit lifts of some, shape (n_contacts, n)."""
+        self.add(contacts)
+        return self._columns[:, [self._place[c] for c in contacts]]
+
     def without(self, loose: list[int]) -> _Loose:
         """Return which of ``loose`` can be let go, those named first before the others, and how.
 
@@ -133,10 +138,9 @@ class Answers:
         return self._without(tuple(loose))
 
     def _without(self, wanted: tuple[int, ...]) -> _Loose:
-        self.add(wanted)
         loose = list(wanted)
         while True:
-            columns = self._columns[:, [self._place[c] for c in loose]]
+            columns = self.columns(loose)
             small = columns[loose]
             soft = _first_soft(small, self.own[loose])
             if soft is None:
@@ -167,6 +171,7 @@ def let_go(answers: Answers, closed: FloatArray, least: FloatArray, is_tied: Boo
         if not len(moving):
             break
         loose[:, moving] ^= change
+        answers.add(np.flatnonzero(loose[:, moving].any(axis=1)).tolist())
         tips = [_lift_alike(answers, closed, (lifts, press), group) for group in _alike(loose, moving)]
         alone += [case for found in tips for case in found]
         moving = np.setdiff1d(moving, alone)

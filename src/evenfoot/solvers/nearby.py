@@ -51,9 +51,9 @@ class Points:
 class Near:
     """What some places of a walk do to the parts near them: rows of ``response`` are ``elements`` and ``contacts``.
 
-    ``places`` are the columns. ``points`` are the loads with ``place`` and ``element`` as column and row here; the end
-    forces are those on the whole element with its loads on it. ``response.moved`` holds the four freedoms of each
-    element, shape (n_elements, 4, n_places).
+    ``places`` are the columns. ``points`` are the loads between the ends of elements, ``place`` and ``element`` being
+    column and row here; the end forces are those on the whole element with its loads on it. ``response.moved`` is how
+    far the four freedoms of each element move beyond where they rest without the load, shape (n_elements, 4, n_places).
     """
 
     places: IntArray
@@ -77,7 +77,8 @@ class Surroundings:
         self.opened = np.flatnonzero(rest.lifts[:, 0])
         touching, column = prepared.touching, prepared.column
         inner = (touching.base.T @ touching.matrix @ touching.base).tocsr()
-        cuts = [slices.cut(inner, self._freedom_places(one)) for one in node_places]
+        # Windows come from the last slice to the first: turned round, places come in their own order.
+        cuts = [slices.cut(inner, -self._freedom_places(one)) for one in node_places]
         self._sliced = slices.eliminate(inner, min(cuts, key=lambda c: c.work))
         slicing = self._sliced.slicing
         at = np.empty(len(slicing.order), dtype=np.int64)
@@ -118,8 +119,8 @@ class Surroundings:
                 low[k], high[k] = own.min(), own.max()
         return low, high
 
-    def near(self, points: Points, reach: float) -> Iterator[Near]:
-        """Yield what each place does to everything within ``reach`` mm of its slice, slice by slice."""
+    def near(self, points: Points, reach: float, most: int = 1_000) -> Iterator[Near]:
+        """Yield what each place does to everything within ``reach`` mm of its slice, at most so many places at once."""
         if len(self.opened) and len(self._sliced.slicing.order) <= WHOLE:
             reach = math.inf
         starts = self._sliced.slicing.starts
@@ -130,8 +131,8 @@ class Surroundings:
         np.maximum.at(slice_of_place, points.place, slice_of_point)
         for window in slices.windows(self._sliced, reach):
             places = np.flatnonzero(slice_of_place == window.core)
-            if len(places):
-                yield self._within(window, places, points)
+            for k in range(0, len(places), most):
+                yield self._within(window, places[k : k + most], points)
 
     def _within(self, window: slices.Window, places: IntArray, points: Points) -> Near:
         g, rest = self.grid, self.rest
@@ -154,7 +155,10 @@ class Surroundings:
         least = SHARE * float(max(loads.force.max(initial=0.0), 1.0))
         moved, press, lifts, is_settled = frame.come_to_rest(least)
         ends = beam_element.end_forces(moved=moved, **part)
-        np.subtract.at(ends.swapaxes(1, 2), (loads.element, loads.place), nodal)
+        # A load at an end stands on the node; only loads between the ends are within the element.
+        between = (loads.at > 0.0) & (loads.at < part["length"][loads.element])
+        loads = loads.of(between)
+        np.subtract.at(ends.swapaxes(1, 2), (loads.element, loads.place), nodal[between])
         ends += rest.ends[elements]
         is_held = (press < -10.0 * least) & ~g.tied[contacts, None]
         response = Response(
@@ -185,7 +189,10 @@ class _Part:
         self._at = np.where(around.at[four] >= 0, at, window.last - window.first)
         self._four, self._points, self._nodal = four, points, nodal
         self._meets = around.meets[window.first : window.last][:, contacts]
-        self._own = around.own[contacts][:, contacts]
+        self._met = self._meets.T.tocsr()
+        self._followed: dict[int, FloatArray] = {}
+        """How the free freedoms of the window follow the lift of each contact asked for, but for the sign."""
+        self._own = around.own[contacts][:, contacts].tocsc()
         self._lift = around.prepared.touching.lift[:, contacts]
         self._reopened = np.flatnonzero(np.isin(contacts, around.opened))
         self._inverse = window.inverse
@@ -196,23 +203,24 @@ class _Part:
         moved = self._under_loads()
         at_rest = around.rest.lifts[contacts]
         # What the contacts would bear with all of them closed, at rest and under each place.
-        closed = around.rest.press[contacts] - self._meets.T @ moved + self._own_loads()
+        closed = around.rest.press[contacts] - self._met @ moved + self._own_loads()
         answers = Answers(np.asarray(self._own.diagonal()), self._columns)
         if len(self._reopened):
             answers.add(self._reopened.tolist())
-            closed += self._columns(self._reopened.tolist()) @ at_rest[self._reopened]
+            closed += answers.columns(self._reopened.tolist()) @ at_rest[self._reopened]
         lifts, is_settled = let_go(answers, closed, np.full(self._count, least), around.grid.tied[contacts])
         change = lifts - at_rest
         loose = np.flatnonzero(change.any(axis=1)).tolist()
-        four = np.concatenate((moved, np.zeros((1, self._count))))[self._at]
         press = closed
         if loose:
             raised = change[loose]
-            followed = -(self._inverse @ self._meets[:, loose].toarray()) @ raised
-            four += np.concatenate((followed, np.zeros((1, self._count))))[self._at]
-            self._add_lifts(four, self._lift[:, loose].tocsc(), raised)
-            press = closed - self._columns(loose) @ lifts[loose]
+            answers.add(loose)
+            moved -= np.stack([self._followed[c] for c in loose], axis=1) @ raised
+            press = closed - answers.columns(loose) @ lifts[loose]
             press = np.where(lifts != 0.0, 0.0, press)
+        four: FloatArray = np.concatenate((moved, np.zeros((1, self._count))))[self._at]
+        if loose:
+            self._add_lifts(four, self._lift[:, loose].tocsc(), raised)
         return four, press, lifts, is_settled
 
     def _add_lifts(self, four: FloatArray, lift: Any, raised: FloatArray) -> None:  # noqa: ANN401 - scipy has no types
@@ -248,8 +256,14 @@ class _Part:
         return out
 
     def _columns(self, contacts: Sequence[int]) -> FloatArray:
-        meets = self._meets[:, list(contacts)].toarray()
-        out: FloatArray = self._own[:, list(contacts)].toarray() - self._meets.T @ (self._inverse @ meets)
+        """Return how the forces of all contacts answer to lifts of some, shape (n_contacts, n)."""
+        chosen = self._meets[:, list(contacts)].tocoo()
+        rows, place = np.unique(chosen.row, return_inverse=True)
+        meets = np.zeros((len(rows), len(contacts)))
+        meets[place, chosen.col] = chosen.data
+        followed = self._inverse[:, rows] @ meets
+        self._followed.update({c: followed[:, k] for k, c in enumerate(contacts)})
+        out: FloatArray = self._own[:, list(contacts)].toarray() - self._met @ followed
         return out
 
 

@@ -9,7 +9,9 @@ from enum import StrEnum
 import numpy as np
 
 from evenfoot.frame import Joint, JointKind
-from evenfoot.strength.statics import FloatArray, Rest, Skeleton, Statics, Timber
+from evenfoot.solvers import beam_element, nearby
+from evenfoot.strength.findings import Batch
+from evenfoot.strength.statics import FloatArray, IntArray, Rest, Skeleton, Statics, Timber
 
 
 class Side(StrEnum):
@@ -95,3 +97,55 @@ def clear_parts(statics: Statics, cuts: Iterable[Cut]) -> tuple[FloatArray, Floa
             if cut.low < end and end - 1e-9 <= cut.high:
                 high[k] = max(0.0, min(high[k], cut.low - begin[k]))
     return np.array(low), np.array(high)
+
+
+class Slits:
+    """Reads moments and shear at cuts off the elements that they lie in."""
+
+    def __init__(self, statics: Statics, cuts: Sequence[Cut]) -> None:
+        owner = np.array([c.timber for c in cuts], dtype=np.int64)
+        self._count = len(statics.begin)
+        self._sign = np.array([-1.0 if c.side is Side.TOP else 1.0 for c in cuts])[:, None]
+        self._is_cheek = np.array([c.side is Side.CHEEK for c in cuts], dtype=bool)[:, None]
+        self._places = [
+            (*statics.elements_at(owner, np.array([getattr(c, name) for c in cuts], dtype=float), is_before=b), b)
+            for name, b in (("low", False), ("at", True), ("at", False), ("high", True))
+        ]
+
+    def forces(self, batch: Batch) -> tuple[IntArray, tuple[FloatArray, FloatArray, FloatArray]]:
+        """Return the cuts among the batch's rows, with moments that pull and press the cut face, and shear.
+
+        Each is the worst within the cut, shape (n_cuts, n_columns).
+        """
+        row = np.full(self._count, -1, dtype=np.int64)
+        elements = np.arange(self._count) if batch.elements is None else batch.elements
+        row[elements] = np.arange(len(elements))
+        seen = np.min([row[element] for element, _, _ in self._places], axis=0) >= 0
+        which = np.flatnonzero(seen)
+        sign, is_cheek = self._sign[which], self._is_cheek[which]
+        pulled = pressed = shear = np.zeros((len(which), batch.response.ends.shape[2]))
+        for element, at, is_before in self._places:
+            rows, x = row[element[which]], at[which]
+            ends, q = batch.response.ends[rows], batch.even[rows]
+            m = beam_element.moment(ends=ends, x=x[:, None], q=q)
+            v = beam_element.shear(ends=ends, x=x[:, None], q=q)
+            if batch.points is not None:
+                _pass_loads((m, v), rows, np.nextafter(x, -1.0 if is_before else np.inf), batch.points)
+            pulled, pressed = np.maximum(pulled, sign * m), np.maximum(pressed, -sign * m)
+            shear = np.maximum(shear, np.abs(v))
+        both = np.maximum(pulled, pressed)
+        return which, (np.where(is_cheek, 0.0, pulled), np.where(is_cheek, both, pressed), shear)
+
+
+def _pass_loads(forces: tuple[FloatArray, FloatArray], rows: IntArray, x: FloatArray, points: nearby.Points) -> None:
+    """Take account of loads that stand between the start of an element and the place looked at; rows may repeat."""
+    moment, shear = forces
+    order = np.argsort(rows, kind="stable")
+    first = np.searchsorted(rows[order], points.element, side="left")
+    count = np.searchsorted(rows[order], points.element, side="right") - first
+    load = np.repeat(np.arange(len(count)), count)
+    place = order[np.repeat(first - np.cumsum(count) + count, count) + np.arange(int(count.sum()))]
+    past = np.maximum(x[place] - points.at[load], 0.0)
+    column, force = points.place[load], points.force[load]
+    np.subtract.at(moment, (place, column), force * past)
+    np.subtract.at(shear, (place, column), force * (past > 0.0))

@@ -11,22 +11,33 @@ import numpy as np
 
 from evenfoot.checks import Check, Fact, Verdict, compare
 from evenfoot.frame import Joint
-from evenfoot.solvers import grillage
+from evenfoot.solvers import grillage, nearby
 from evenfoot.strength.standards import Bearer, Case, Figure, Piece, Practice, Stress
-from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Timber
+from evenfoot.strength.statics import FloatArray, IntArray, Skeleton, Spot, Timber
 
+_MORE = 1.0 + 1e-9
+"""What is greater by less than this is equal: of mirrored places the first is told."""
 _KEPT = 3
 """Governing checks kept for each timber or post."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Batch:
-    """One load case solved: one column, or one for each place of a walked load."""
+    """One load case solved: one column, or one for each place of a walked load.
+
+    ``even`` is the even load on elements [N/mm], one column or all. Of a walked load only what lies near is told: then
+    rows are those ``elements`` and ``contacts``, and ``points`` are the loads that stand on them (row and column);
+    ``response.moved`` holds the four freedoms of each element, beyond where they are without the load. Otherwise rows
+    are all elements and contacts and ``response.moved`` all freedoms.
+    """
 
     case: Case
     response: grillage.Response
     even: FloatArray
     spots: tuple[Spot, ...] = ()
+    elements: IntArray | None = None
+    contacts: IntArray | None = None
+    points: nearby.Points | None = None
 
 
 class Peak:
@@ -39,21 +50,32 @@ class Peak:
         self.cases: list[Case] = []
         self._case = np.full(count, -1)
 
-    def offer(self, case: Case, ratio: FloatArray, asked: FloatArray, at: FloatArray | float = 0.0) -> None:
-        """Take what one case asks; shapes (count, n_columns)."""
+    def offer(
+        self,
+        case: Case,
+        ratio: FloatArray,
+        asked: FloatArray,
+        at: FloatArray | float = 0.0,
+        places: IntArray | None = None,
+    ) -> None:
+        """Take what one case asks; shapes (n, n_columns), rows are all places or those named, even several times."""
         if ratio.size == 0:
             return
         column = ratio.argmax(axis=1)
         row = np.arange(len(ratio))
         best = ratio[row, column]
-        better = best > self.ratio
-        places = np.broadcast_to(at, ratio.shape)[row, column]
-        self.ratio = np.where(better, best, self.ratio)
-        self.asked = np.where(better, asked[row, column], self.asked)
-        self.at = np.where(better, places, self.at)
+        of = row if places is None else places
+        better = np.flatnonzero(best > self.ratio[of] * _MORE)
+        if places is not None:
+            # Of several rows of one place the greatest comes last, and stays.
+            better = better[np.argsort(best[better], kind="stable")]
+        of, column = of[better], column[better]
+        self.ratio[of] = best[better]
+        self.asked[of] = asked[better, column]
+        self.at[of] = np.broadcast_to(at, ratio.shape)[better, column]
         if not self.cases or self.cases[-1] is not case:
             self.cases.append(case)
-        self._case = np.where(better, len(self.cases) - 1, self._case)
+        self._case[of] = len(self.cases) - 1
 
     def case(self, number: int) -> Case | None:
         """Return the case that governs place ``number``; None when nothing was asked there."""

@@ -17,8 +17,6 @@ SIDE_JOINTS = frozenset({JointKind.HOUSING, JointKind.BUTT, JointKind.HANGER})
 _SAME_LINE = 1.0
 _LEAST_TIP = 20.0
 """Overhangs shorter than this are not walked on by themselves [mm]."""
-WALK_WHOLE = 250
-"""Up to so many places a person is set on every one of them; beyond it on one timber of each situation (note 043)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -148,38 +146,11 @@ def _side_ends(skeleton: Skeleton) -> dict[tuple[int, bool], Spot]:
     return out
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Walk:
-    """Where a person is set; ``stands_for`` has the number of the timber whose places stand for each timber's own."""
-
-    spots: tuple[Spot, ...]
-    stands_for: tuple[int, ...]
-
-
-def places_to_walk(skeleton: Skeleton) -> Walk:
-    """Return where a person is set on the joists.
+def every_place(skeleton: Skeleton) -> tuple[Spot, ...]:
+    """Return where a person is set on the joists (note 043).
 
     Places: each end that overhangs, over each bearing, one depth beside each bearing, and the middle of each span.
-    On a large floor joists in the same situation share the places of the first of them.
     """
-    rests = skeleton.rests_of()
-    joists = [t for t in skeleton.timbers if t.is_joist]
-    spots = {t.number: _places(t, rests[t.number]) for t in joists}
-    stands_for = list(range(len(skeleton.timbers)))
-    if sum(len(s) for s in spots.values()) > WALK_WHOLE:
-        first: dict[object, int] = {}
-        posts = [[r.at for r in one] for one in rests]
-        from_edge = _lines_from_edge(skeleton)
-        for timber in joists:
-            number = timber.number
-            key = (from_edge[number], *_situation(timber, rests[number], skeleton, posts))
-            stands_for[timber.number] = first.setdefault(key, timber.number)
-    walked = [(n, at) for n, places in spots.items() if stands_for[n] == n for at in places]
-    return Walk(spots=tuple(walked), stands_for=tuple(stands_for))
-
-
-def every_place(skeleton: Skeleton) -> tuple[Spot, ...]:
-    """Return every place where a person may be set on the joists, whatever the size of the floor."""
     rests = skeleton.rests_of()
     return tuple((t.number, at) for t in skeleton.timbers if t.is_joist for at in _places(t, rests[t.number]))
 
@@ -209,28 +180,3 @@ def _places(timber: Timber, rests: Sequence[Rest]) -> list[float]:
         if b - a > 4.0 * depth:
             out += [a + depth, b - depth]
     return sorted(out)
-
-
-def _lines_from_edge(skeleton: Skeleton) -> dict[int, int]:
-    """Return for each joist how many lines lie between it and the nearer edge; from the third on all count alike."""
-    lines = joist_lines(skeleton.timbers)
-    return {t.number: min(k, len(lines) - 1 - k, 2) for k, (_, line) in enumerate(lines) for t in line}
-
-
-def _situation(
-    timber: Timber, rests: Sequence[Rest], skeleton: Skeleton, posts: Sequence[Sequence[float]]
-) -> tuple[object, ...]:
-    """Return what decides how a joist answers a person on it: itself, and how near the posts its beams bear it."""
-    m = timber.member
-    under: list[object] = []
-    for rest in rests:
-        if rest.lower is None:
-            under.append((round(rest.at), "post"))
-            continue
-        lower = skeleton.timbers[rest.lower].member
-        at = rest.joint.at_lower
-        before = max((p for p in posts[rest.lower] if p <= at), default=0.0)
-        after = min((p for p in posts[rest.lower] if p > at), default=lower.length)
-        near = sorted((round(at - before), round(after - at)))
-        under.append((round(rest.at), rest.joint.kind, lower.width, lower.depth, lower.species, *near))
-    return (m.width, m.depth, m.species, m.strength_grade, round(m.length), tuple(under))

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.solvers import beam_element
-from evenfoot.strength.cuts import Cut, Side, clear_parts
+from evenfoot.strength.cuts import Cut, Side, Slits, clear_parts
+from evenfoot.strength.elastic.stretches import Stretches, bare, between
 from evenfoot.strength.findings import (
     Asked,
     Batch,
@@ -27,6 +30,40 @@ from evenfoot.strength.statics import FloatArray, Statics, Timber
 ABOUT_NOTHING = 0.05
 """A pull on a notched face below this share of what the whole section bears counts as none (note 042)."""
 CURES = "post-under-both shallower-seat screws-across-grain deeper-timber"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Worth:
+    """What one case makes of forces: ratios per moment and shear for each timber, and per stress at cuts."""
+
+    sagging: FloatArray
+    hogging: FloatArray
+    shear: FloatArray
+    cut_bending: FloatArray
+    cut_shear: FloatArray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Leaves:
+    """What cuts leave, in arrays: ``Notched`` for each, without end or not a number where there is no such figure."""
+
+    modulus: FloatArray
+    area: FloatArray
+    pulled_modulus: FloatArray
+    pulled_area: FloatArray
+    is_notch_end: npt.NDArray[np.bool_]
+    is_seat: npt.NDArray[np.bool_]
+
+
+def _leaves(cuts: Sequence[Cut], left: Sequence[Notched]) -> _Leaves:
+    return _Leaves(
+        modulus=np.array([x.modulus for x in left]),
+        area=np.array([x.area for x in left]),
+        pulled_modulus=np.array([x.pulled_modulus or np.inf for x in left]),
+        pulled_area=np.array([x.pulled_area or np.nan for x in left]),
+        is_notch_end=np.array([c.is_end_notch for c in cuts], dtype=bool),
+        is_seat=np.array([c.is_end_notch and c.side is Side.UNDERSIDE for c in cuts], dtype=bool),
+    )
 
 
 class Sections:
@@ -49,6 +86,10 @@ class Sections:
         self._left = [self._notched(c) for c in cuts]
         self._owner = np.array([c.timber for c in cuts], dtype=np.int64)
         self._unheld_top, self._unheld_underside = unheld_edges(statics.skeleton)
+        self._factor = practice.shear_stress_factor()
+        self._leaves = _leaves(cuts, self._left)
+        self._slits = Slits(statics, cuts)
+        self._worths: dict[Case, _Worth] = {}
 
     def _notched(self, cut: Cut) -> Notched:
         timber, is_cheek = self._timbers[cut.timber], cut.side is Side.CHEEK
@@ -68,72 +109,72 @@ class Sections:
 
     def take(self, batch: Batch) -> None:
         """Take in one load case."""
-        picked = decided(self._timbers, batch.case)
-        bending = strengths(self._practice, self._timbers, Stress.BENDING, batch.case)
-        shear = strengths(self._practice, self._timbers, Stress.SHEAR, batch.case)
-        sagging = bending * held_sideways(self._practice, self._timbers, self._unheld_top, batch.case)
-        hogging = bending * held_sideways(self._practice, self._timbers, self._unheld_underside, batch.case)
-        per_moment = (picked / (self._modulus * sagging), picked / (self._modulus * hogging))
-        self._take_whole(batch, per_moment, picked / (self._area * shear))
+        if batch.case not in self._worths:
+            self._worths[batch.case] = self._worth(batch.case)
+        worth = self._worths[batch.case]
+        rows = np.arange(len(self._low)) if batch.elements is None else batch.elements
+        whole = Stretches(
+            element=rows,
+            begin=np.zeros(len(rows)),
+            ends=batch.response.ends,
+            q=batch.even,
+            low=self._low[rows, None],
+            high=self._high[rows, None],
+        )
+        self._take_whole(batch.case, worth, bare(whole, batch.points))
+        if batch.points is not None:
+            self._take_whole(batch.case, worth, between(whole, self._statics.grid.length[rows], batch.points))
         if self.cuts:
-            weaker = np.minimum(sagging, hogging)[self._owner]
-            self._take_cuts(batch, picked[self._owner] / weaker, picked / shear)
+            self._take_cuts(batch, worth)
 
-    def _take_whole(self, batch: Batch, per_moment: tuple[FloatArray, FloatArray], per_shear: FloatArray) -> None:
-        ends, q = batch.response.ends, batch.even
-        low, high = self._low[:, None], self._high[:, None]
+    def _worth(self, case: Case) -> _Worth:
+        picked = decided(self._timbers, case)
+        bending = strengths(self._practice, self._timbers, Stress.BENDING, case)
+        shear = strengths(self._practice, self._timbers, Stress.SHEAR, case)
+        sagging = bending * held_sideways(self._practice, self._timbers, self._unheld_top, case)
+        hogging = bending * held_sideways(self._practice, self._timbers, self._unheld_underside, case)
+        return _Worth(
+            sagging=picked / (self._modulus * sagging),
+            hogging=picked / (self._modulus * hogging),
+            shear=self._factor * picked / (self._area * shear),
+            cut_bending=picked / np.minimum(sagging, hogging),
+            cut_shear=picked / shear,
+        )
+
+    def _take_whole(self, case: Case, worth: _Worth, along: Stretches) -> None:
+        of = self._statics.timber[along.element]
+        low, high, begin = along.low, along.high, along.begin[:, None]
         is_clear = high > low
-        summit = beam_element.peak(ends=ends, q=q)
-        summit = np.where(np.isnan(summit), low, np.clip(summit, low, high))
-        of, (sagging, hogging) = self._statics.timber, per_moment
-        for x in (np.broadcast_to(low, q.shape), np.broadcast_to(high, q.shape), summit):
-            m = np.where(is_clear, beam_element.moment(ends=ends, x=x, q=q), 0.0)
-            ratio = np.maximum(m * sagging[of, None], -m * hogging[of, None])
-            self.bending.offer(batch.case, ratio, m, x)
-        factor = self._practice.shear_stress_factor()
+        for x in (low, high, along.summit()):
+            m = np.where(is_clear, beam_element.moment(ends=along.ends, x=x, q=along.q), 0.0)
+            ratio = np.maximum(m * worth.sagging[of, None], -m * worth.hogging[of, None])
+            self.bending.offer(case, ratio, m, x + begin, along.element)
         for x in (low, high):
-            v = np.where(is_clear, np.abs(beam_element.shear(ends=ends, x=x, q=q)), 0.0)
-            self.shear.offer(batch.case, factor * v * per_shear[of, None], v, x)
+            v = np.where(is_clear, np.abs(beam_element.shear(ends=along.ends, x=x, q=along.q)), 0.0)
+            self.shear.offer(case, v * worth.shear[of, None], v, x + begin, along.element)
 
-    def _take_cuts(self, batch: Batch, per_bending: FloatArray, per_shear: FloatArray) -> None:
-        pulled, pressed, shear = self._cut_forces(batch)
-        left, owner = self._left, self._owner
-        modulus = np.array([x.modulus for x in left])
-        pulled_modulus = np.array([x.pulled_modulus or np.inf for x in left])
-        ratio = np.maximum(pressed / modulus[:, None], pulled / pulled_modulus[:, None]) * per_bending[:, None]
-        is_pulled = pulled * per_bending[:, None] > ABOUT_NOTHING * self._modulus[owner, None]
-        is_notch_end = np.array([c.is_end_notch for c in self.cuts])
-        is_seat = np.array([c.is_end_notch and c.side is Side.UNDERSIDE for c in self.cuts])
+    def _take_cuts(self, batch: Batch, worth: _Worth) -> None:
+        which, (pulled, pressed, shear) = self._slits.forces(batch)
+        if not len(which):
+            return
+        left, case = self._leaves, batch.case
+        owner = self._owner[which]
+        per_bending, per_shear = worth.cut_bending[owner, None], worth.cut_shear[owner, None]
+        modulus, area = left.modulus[which, None], left.area[which, None]
+        pulled_area = left.pulled_area[which, None]
+        ratio = np.maximum(pressed / modulus, pulled / left.pulled_modulus[which, None]) * per_bending
+        is_pulled = pulled * per_bending > ABOUT_NOTHING * self._modulus[owner, None]
         # On its own seat the rule of end notches takes the place of bending: what moment there is passes the corner.
-        ratio = np.where(is_seat[:, None], 0.0, ratio)
-        is_pulled |= is_notch_end[:, None]
-        self.cut_bending.offer(batch.case, ratio, np.maximum(pressed, pulled))
-        area = np.array([x.area for x in left])[:, None]
-        pulled_area = np.array([x.pulled_area or np.nan for x in left])[:, None]
-        factor = self._practice.shear_stress_factor()
-        asked = factor * shear / np.where(is_pulled, pulled_area, area)
-        self.cut_shear.offer(batch.case, np.nan_to_num(asked) * per_shear[owner, None], np.nan_to_num(asked))
-        beyond = np.where(is_pulled & np.isnan(pulled_area), pulled + 1.0, 0.0) * (per_bending[:, None] > 0.0)
-        self.pulled.offer(batch.case, beyond, pulled)
+        ratio = np.where(left.is_seat[which, None], 0.0, ratio)
+        is_pulled |= left.is_notch_end[which, None]
+        self.cut_bending.offer(case, ratio, np.maximum(pressed, pulled), 0.0, which)
+        asked = np.nan_to_num(self._factor * shear / np.where(is_pulled, pulled_area, area))
+        self.cut_shear.offer(case, asked * per_shear, asked, 0.0, which)
+        beyond = np.where(is_pulled & np.isnan(pulled_area), pulled + 1.0, 0.0) * (per_bending > 0.0)
+        self.pulled.offer(case, beyond, pulled, 0.0, which)
         worst = np.maximum(pressed, pulled)
-        self.bare_bending.offer(batch.case, worst / modulus[:, None] * per_bending[:, None], worst)
-        self.bare_shear.offer(batch.case, factor * shear / area * per_shear[owner, None], shear)
-
-    def _cut_forces(self, batch: Batch) -> tuple[FloatArray, FloatArray, FloatArray]:
-        """Return moments that pull and press the cut face, and shear, the worst within each cut."""
-        sign = np.array([-1.0 if c.side is Side.TOP else 1.0 for c in self.cuts])[:, None]
-        pulled = pressed = shear = np.zeros((len(self.cuts), batch.even.shape[1]))
-        for name, is_before in (("low", False), ("at", True), ("at", False), ("high", True)):
-            at = np.array([getattr(c, name) for c in self.cuts])
-            element, x = self._statics.elements_at(self._owner, at, is_before=is_before)
-            ends, q = batch.response.ends[element], batch.even[element]
-            m = sign * beam_element.moment(ends=ends, x=x[:, None], q=q)
-            v = beam_element.shear(ends=ends, x=x[:, None], q=q)
-            pulled, pressed = np.maximum(pulled, m), np.maximum(pressed, -m)
-            shear = np.maximum(shear, np.abs(v))
-        is_cheek = np.array([c.side is Side.CHEEK for c in self.cuts])[:, None]
-        both = np.maximum(pulled, pressed)
-        return np.where(is_cheek, 0.0, pulled), np.where(is_cheek, both, pressed), shear
+        self.bare_bending.offer(case, worst / modulus * per_bending, worst, 0.0, which)
+        self.bare_shear.offer(case, self._factor * shear / area * per_shear, shear, 0.0, which)
 
     def checks(self) -> list[Check]:
         """Return a check of bending and shear for each timber and each cut in it."""

@@ -116,6 +116,16 @@ class Statics:
         """Return the number of the freedom that goes up and down at a place."""
         return int(self.grid.level[self.node(spot)])
 
+    def plan(self) -> FloatArray:
+        """Return where the nodes lie in plan, along x and along y [mm], shape (2, n_nodes)."""
+        timbers = self.skeleton.timbers
+        of = np.repeat(np.arange(len(timbers)), np.diff(self.first_node))
+        starts = np.array([t.member.start[:2] for t in timbers]).T
+        steps = np.array([t.member.end[:2] for t in timbers]).T - starts
+        share = self.node_at / np.array([t.member.length for t in timbers])[of]
+        out: FloatArray = starts[:, of] + steps[:, of] * share
+        return out
+
     def name_timber(self, fault: Fault) -> Fault:
         """Return the fault of a node (its number is ``found``) as the fault of the timber that the node lies on."""
         number = int(np.searchsorted(self.first_node, int(fault.found), side="right")) - 1

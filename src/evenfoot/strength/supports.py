@@ -11,7 +11,7 @@ from evenfoot.frame import JointKind
 from evenfoot.strength.findings import Asked, Batch, Peak, crossing, decided, strengths, word
 from evenfoot.strength.model import PostLoad
 from evenfoot.strength.standards import Aim, Bearer, Case, Contact, Figure, Practice, Stress
-from evenfoot.strength.statics import FloatArray, Post, Rest, Skeleton
+from evenfoot.strength.statics import FloatArray, IntArray, Post, Rest, Skeleton
 
 _UNSEATED = frozenset({JointKind.BUTT, JointKind.HANGER})
 """Joints that bear by their fixings or by metal, not by wood on wood."""
@@ -36,10 +36,8 @@ class Supports:
         self._sections = np.array([_section(p) for p in posts])
         self.bearing, self.pressed, self.pulled = Peak(len(rests)), Peak(len(rests)), Peak(len(rests))
         self.buckling = Peak(len(posts))
-        self._on_post = np.zeros((len(posts), len(rests)))
-        for k, rest in enumerate(rests):
-            if rest.post is not None:
-                self._on_post[rest.post, k] = 1.0
+        self._post = np.array([-1 if r.post is None else r.post for r in rests], dtype=np.int64)
+        self._worths: dict[Case, tuple[FloatArray, FloatArray, FloatArray]] = {}
         self._rules = [practice.post(wood=p.wood, height=p.height) if p.height > 0.0 else None for p in posts]
         self.loads: dict[str, FloatArray] = {}
         self.unsettled: list[Case] = []
@@ -76,29 +74,45 @@ class Supports:
     def take(self, batch: Batch) -> None:
         """Take in one load case."""
         case, press = batch.case, batch.response.press
+        rests = np.arange(len(self._upper)) if batch.contacts is None else batch.contacts
         if not batch.response.is_settled.all():
             self.unsettled.append(case)
+        posts, force = self._on_posts(rests, press)
         if Bearer.FRAME in case.decides and case.aim is not Aim.SAG:
-            force = self._on_post @ press
-            most = force.max(axis=1, initial=-np.inf)
-            self.loads[case.code] = np.maximum(self.loads.get(case.code, most), most)
+            most = self.loads.setdefault(case.code, np.full(len(self._rules), -np.inf))
+            np.maximum.at(most, posts, force.max(axis=1, initial=-np.inf))
         if case.aim is not Aim.STRENGTH:
             return
-        picked = decided(self._timbers, case)[self._upper, None]
+        if case not in self._worths:
+            self._worths[case] = self._worth(case)
+        picked, per_press, per_force = self._worths[case]
         pressing = np.maximum(press, 0.0)
-        self.pressed.offer(case, pressing * picked, pressing)
-        self.pulled.offer(case, np.where(batch.response.is_held, -press, 0.0), -press)
+        self.pressed.offer(case, pressing * picked[rests, None], pressing, 0.0, rests)
+        self.pulled.offer(case, np.where(batch.response.is_held, -press, 0.0), -press, 0.0, rests)
+        stress = pressing / np.where(self._is_seated, self._contact, np.inf)[rests, None]
+        self.bearing.offer(case, pressing * per_press[rests, None], stress, 0.0, rests)
+        if Bearer.FRAME in case.decides and len(posts):
+            pressing = np.maximum(force, 0.0)
+            self.buckling.offer(
+                case, pressing * per_force[posts, None], pressing / self._sections[posts, None], 0.0, posts
+            )
+
+    def _on_posts(self, rests: IntArray, press: FloatArray) -> tuple[IntArray, FloatArray]:
+        """Return the posts among some rests, rising, and the force on each, shape (n_posts, n_columns)."""
+        on_post = np.flatnonzero(self._post[rests] >= 0)
+        posts, place = np.unique(self._post[rests[on_post]], return_inverse=True)
+        force = np.zeros((len(posts), press.shape[1]))
+        np.add.at(force, place, press[on_post])
+        return posts, force
+
+    def _worth(self, case: Case) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Return whether the case decides each rest, ratios per force on each rest, and per force on each post."""
+        picked = decided(self._timbers, case)[self._upper]
         across = strengths(self._practice, self._timbers, Stress.ACROSS, case)
         least = np.minimum(across[self._upper] * self._above, across[self._lower] * self._below)
-        stress = pressing / np.where(self._is_seated, self._contact, np.inf)[:, None]
-        self.bearing.offer(case, picked * stress / least[:, None], stress)
-        if Bearer.FRAME in case.decides and self._rules:
-            self._take_posts(case, np.maximum(self._on_post @ press, 0.0))
-
-    def _take_posts(self, case: Case, force: FloatArray) -> None:
+        per_press = picked / (np.where(self._is_seated, self._contact, np.inf) * least)
         may = np.array([self._post_strength(k, case).value for k in range(len(self._rules))])
-        stress = force / self._sections[:, None]
-        self.buckling.offer(case, stress / may[:, None], stress)
+        return picked, per_press, 1.0 / (self._sections * may)
 
     def _post_strength(self, number: int, case: Case) -> Figure:
         """Return what the post may bear [N/mm2]; without end where it has no height (said elsewhere)."""

@@ -16,13 +16,13 @@ from evenfoot.solvers import grillage
 from evenfoot.strength import beside, loads, supports
 from evenfoot.strength.boards import SUBJECT, check_boards, lie
 from evenfoot.strength.cuts import find_cuts
+from evenfoot.strength.elastic.cases import Loaded, solve_cases
 from evenfoot.strength.findings import Batch, keep_governing
 from evenfoot.strength.model import PostLoad, Sag, Strength
 from evenfoot.strength.sags import check_sags
 from evenfoot.strength.sections import Sections
-from evenfoot.strength.standards import Aim, Bearer, Case, Part, Piece, Practice, Wood, practice_for, published
+from evenfoot.strength.standards import Aim, Part, Piece, Practice, Wood, practice_for, published
 from evenfoot.strength.statics import (
-    FloatArray,
     Skeleton,
     Spot,
     Statics,
@@ -33,8 +33,6 @@ from evenfoot.strength.statics import (
 )
 
 _FRAME_KINDS = ("bending", "shear", "notches", "bearing", "posts", "sag")
-_COLUMNS = 1_500_000
-"""Elements times cases that are solved at once; keeps memory small on large floors."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,9 +114,9 @@ def _reckon_frame(practice: Practice, job: Job, frame: Frame, post_heights: Mapp
         except OutOfRangeError as error:
             return _Reckoned(checks=tuple(_unknown_wood(kind, error) for kind in _FRAME_KINDS))
     skeleton = draw_skeleton(frame, woods, post_heights)
-    walk = loads.places_to_walk(skeleton)
+    walk = loads.every_place(skeleton)
     heavy = beside.set_down(skeleton, job)
-    statics = set_nodes(skeleton, (*walk.spots, *(spot for spot, _ in heavy)))
+    statics = set_nodes(skeleton, tuple(spot for spot, _ in heavy))
     try:
         prepared = grillage.prepare(statics.grid)
     except NoSolutionError as error:
@@ -126,10 +124,11 @@ def _reckon_frame(practice: Practice, job: Job, frame: Frame, post_heights: Mapp
     plain = loads.share_loads(frame, job.floor, statics, practice.unit_weight.value)
     share = loads.weighed_at_least(plain, statics, practice.dead_least.value)
     witness = beside.Witness(statics)
-    batches = _solve(practice, prepared, statics, share, (walk.spots, beside.on_levels(statics, heavy)))
+    loaded = Loaded(prepared=prepared, statics=statics, share=share, heavy=beside.on_levels(statics, heavy))
+    batches = solve_cases(loaded, practice.cases(), walk)
     reckoned = _gather(practice, skeleton, statics, witness.watch(batches))
     seen = witness.checks(job, frame, prepared, plain)
-    return replace(reckoned, checks=(*reckoned.checks, _walked(walk, skeleton), *seen))
+    return replace(reckoned, checks=(*reckoned.checks, _walked(walk), *seen))
 
 
 def _loose(statics: Statics, node: int) -> tuple[Check, ...]:
@@ -142,53 +141,6 @@ def _loose(statics: Statics, node: int) -> tuple[Check, ...]:
         remedy="two-bearings",
     )
     return (mechanism, *(_unchecked(kind, "frame-not-held") for kind in _FRAME_KINDS))
-
-
-def _solve(
-    practice: Practice,
-    prepared: grillage.Prepared,
-    statics: Statics,
-    share: loads.Share,
-    placed: tuple[tuple[Spot, ...], FloatArray],
-) -> Iterator[Batch]:
-    """Yield every load case solved: even loads together, then the walked load a few places at a time.
-
-    ``placed`` are the places to walk on, and the forces of heavy things on the freedoms [N]: they are in the cases of
-    sag, and even cases of strength are solved without and with them.
-    """
-    spots, heavy = placed
-    dead = Case(code="dead", aim=Aim.REPORT, decides=frozenset(Bearer), area=0.0, lasts="long")
-    cases = practice.cases()
-    bare = [dead, *(c for c in cases if c.point == 0.0)]
-    even = bare + [c for c in bare[1:] if c.aim is Aim.STRENGTH and heavy.any()]
-    bears = np.array([k >= len(bare) or c.aim is Aim.SAG for k, c in enumerate(even)])
-    dead_share = np.array([c.dead for c in even])
-    area = np.array([c.dead * share.dead + c.area for c in even])
-    lines = share.own[:, None] * dead_share + share.line[:, None] * area
-    forces = _on_levels(statics, share, area) + heavy[:, None] * (bears * dead_share)
-    solved = grillage.respond(prepared, forces, lines)
-    for k, case in enumerate(even):
-        yield Batch(case=case, response=solved.column(k), even=lines[:, k : k + 1])
-    width = max(1, _COLUMNS // len(share.own))
-    for case in (c for c in cases if c.point > 0.0):
-        for chunk in _chunks(spots if case.aim is not Aim.SAG else loads.tips(statics.skeleton, spots), width):
-            area = np.full(len(chunk), case.dead * share.dead + case.area)
-            lines = case.dead * share.own[:, None] + share.line[:, None] * area
-            forces = _on_levels(statics, share, area)
-            forces[[statics.level(s) for s in chunk], np.arange(len(chunk))] += case.point
-            solved = grillage.respond(prepared, forces, lines)
-            yield Batch(case=case, response=solved, even=lines, spots=chunk)
-
-
-def _chunks(spots: tuple[Spot, ...], width: int) -> Iterator[tuple[Spot, ...]]:
-    for k in range(0, len(spots), width):
-        yield spots[k : k + width]
-
-
-def _on_levels(statics: Statics, share: loads.Share, area: FloatArray) -> FloatArray:
-    out = np.zeros((statics.grid.size, len(area)))
-    out[: statics.grid.n_levels] = share.at_levels[:, None] * area
-    return out
 
 
 def _gather(practice: Practice, skeleton: Skeleton, statics: Statics, batches: Iterator[Batch]) -> _Reckoned:
@@ -212,16 +164,11 @@ def _gather(practice: Practice, skeleton: Skeleton, statics: Statics, batches: I
     return _Reckoned(checks=checks, post_loads=bearings.post_loads(), sags=tuple(sags))
 
 
-def _walked(walk: loads.Walk, skeleton: Skeleton) -> Check:
-    """Say on how many places a person was set, and on how many joists of how many."""
-    joists = [t.number for t in skeleton.timbers if t.is_joist]
+def _walked(walk: tuple[Spot, ...]) -> Check:
+    """Say on how many places a person was set, and on how many joists."""
     return Check(
         subject="floor",
         rule="person-walked",
         verdict=Verdict.OK,
-        facts=(
-            ("places", len(walk.spots)),
-            ("joists", len({walk.stands_for[n] for n in joists})),
-            ("joists_all", len(joists)),
-        ),
+        facts=(("places", len(walk)), ("joists", len({number for number, _ in walk}))),
     )

@@ -62,3 +62,54 @@ def test_moment_and_shear_of_a_simple_span():
     assert beam_element.shear(ends=ends, x=np.array([[0.0]]), q=load)[0, 0] == pytest.approx(q * length / 2)
     assert beam_element.peak(ends=ends, q=load)[0, 0] == pytest.approx(length / 2)
     assert np.isnan(beam_element.peak(ends=ends, q=np.zeros((1, 1)))[0, 0])
+
+
+@pytest.mark.parametrize("share", [0.17, 0.5, 0.83])
+def test_a_load_within_an_element_is_the_element_cut_in_two_there(share):
+    """Nodal forces and the sink under the load, against two elements that meet under it with their middle let go."""
+    for n in range(2):
+        one = {"length": L[n : n + 1], "ei": E_I[n : n + 1], "ga": G_A[n : n + 1]}
+        at = share * one["length"]
+        whole = np.zeros((6, 6))
+        for part, first in ((at, 0), (one["length"] - at, 2)):
+            k = beam_element.stiffness(length=part, ei=one["ei"], ga=one["ga"])[0]
+            whole[first : first + 4, first : first + 4] += k
+        middle, ends = [2, 3], [0, 1, 4, 5]
+        sunk = np.linalg.inv(whole[np.ix_(middle, middle)])[:, 0]
+        held = -whole[np.ix_(ends, middle)] @ sunk
+        assert beam_element.point_load(at=at, **one)[0] == pytest.approx(held, rel=1e-9)
+        assert beam_element.point_give(at=at, **one)[0] == pytest.approx(sunk[0], rel=1e-9)
+
+
+def test_a_load_within_a_slender_element_has_the_textbook_end_moments():
+    a, b = 400.0, 900.0
+    found = beam_element.point_load(
+        at=np.array([a]), length=np.array([a + b]), ei=np.array([1.0]), ga=np.array([np.inf])
+    )[0]
+    length = a + b
+    expected = [
+        b**2 * (3 * a + b) / length**3,
+        a * b**2 / length**2,
+        a**2 * (a + 3 * b) / length**3,
+        -(a**2) * b / length**2,
+    ]
+    assert found == pytest.approx(expected, rel=1e-12)
+
+
+def test_a_load_at_an_end_stands_on_the_node():
+    ends = {"length": L, "ei": E_I, "ga": G_A}
+    assert beam_element.point_load(at=np.zeros(2), **ends) == pytest.approx(np.array([[1.0, 0, 0, 0]] * 2))
+    assert beam_element.point_load(at=L, **ends) == pytest.approx(np.array([[0, 0, 1.0, 0]] * 2), abs=1e-12)
+    assert beam_element.point_give(at=np.array([0.0, L[1]]), **ends) == pytest.approx([0.0, 0.0])
+
+
+@pytest.mark.parametrize(
+    ("ratio", "beta"), [(1.0, 0.1406), (1.5, 0.196), (2.0, 0.229), (3.0, 0.263), (5.0, 0.291), (10.0, 0.312)]
+)
+def test_torsion_constants_of_rectangles_are_the_published_ones(ratio, beta):
+    """J = beta b a3. Source: Timoshenko and Goodier, Theory of Elasticity, 3rd ed. 1970, art. 109, table 15."""
+    digits = 5e-5 if beta == 0.1406 else 5e-4
+    for width, depth in ((60.0, 60.0 * ratio), (60.0 * ratio, 60.0)):
+        assert beam_element.twist_constant(width=width, depth=depth) / (60.0**4 * ratio) == pytest.approx(
+            beta, abs=digits
+        )

@@ -11,7 +11,6 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from strength_factory import Plan, heights, make_frame, make_job, replace
 
-from evenfoot.checks import Verdict
 from evenfoot.frame import JointKind, Member, Role
 from evenfoot.strength import check_strength, loads
 from evenfoot.strength.cuts import Side, find_cuts
@@ -31,7 +30,7 @@ def statics_of(plan):
     frame = make_frame(plan)
     woods = {piece: practice().wood(piece) for piece in chain(*list_pieces(frame))}
     skeleton = draw_skeleton(frame, woods, heights(frame))
-    return frame, skeleton, set_nodes(skeleton, loads.places_to_walk(skeleton).spots)
+    return frame, skeleton, set_nodes(skeleton, loads.every_place(skeleton))
 
 
 def test_each_joist_carries_half_the_way_to_its_neighbours_and_the_overhang():
@@ -79,40 +78,11 @@ def test_blocking_weighs_as_if_spread_over_the_floor():
 
 def test_a_person_is_set_on_tips_bearings_middles_and_beside_bearings():
     _, skeleton, _ = statics_of(replace(Plan(), reach=(-210.0, 1330.0)))
-    walk = loads.places_to_walk(skeleton)
+    walk = loads.every_place(skeleton)
     joist = next(t.number for t in skeleton.timbers if t.member.mark == "B1-2")
-    at = [place for number, place in walk.spots if number == joist]
+    at = [place for number, place in walk if number == joist]
     assert at == [0.0, 210.0, 300.0, 815.0, 1330.0, 1420.0, 1540.0]
-    assert {n for n, _ in walk.spots} == {t.number for t in skeleton.timbers if t.is_joist}
-
-
-def test_on_a_large_floor_one_joist_stands_for_those_that_lie_alike(monkeypatch):
-    """Fourteen alike lines: the outer ones and one inner one are walked, and the worst answer is the same."""
-    joists = tuple(455.0 * k for k in range(14))
-    plan = replace(Plan(), joists=joists, posts=joists, run=(-22.5, joists[-1] + 22.5))
-    frame = make_frame(plan)
-    whole = check_strength(make_job(), frame, heights(frame))
-    monkeypatch.setattr(loads, "WALK_WHOLE", 0)
-    sample = check_strength(make_job(), frame, heights(frame))
-    walked = next(c for c in sample.checks if c.rule == "person-walked")
-    assert walked.verdict is Verdict.OK
-    assert (walked.fact("joists"), walked.fact("joists_all")) == (4, 14)
-    for rule in ("bending", "shear"):
-        worst = [
-            max(c.ratio for c in s.checks if c.rule == rule and c.case == "person" and c.subject[0].isalpha())
-            for s in (whole, sample)
-        ]
-        assert worst[1] == pytest.approx(worst[0], rel=0.02)
-
-
-def test_joists_differ_in_situation_when_their_beams_are_posted_differently(monkeypatch):
-    monkeypatch.setattr(loads, "WALK_WHOLE", 0)
-    joists = tuple(400.0 * k for k in range(9))
-    plan = replace(Plan(), joists=joists, posts=(0.0, 1450.0, 3200.0), run=(-22.5, 3222.5))
-    _, skeleton, _ = statics_of(plan)
-    stands = loads.places_to_walk(skeleton).stands_for
-    inner = {stands[t.number] for t in skeleton.timbers if t.is_joist and "C" <= t.member.mark[0] <= "G"}
-    assert len(inner) == 5
+    assert {n for n, _ in walk} == {t.number for t in skeleton.timbers if t.is_joist}
 
 
 def test_joists_in_pieces_between_three_beams_share_the_boards_over_the_middle_one():
@@ -149,7 +119,7 @@ def test_joists_in_pieces_between_three_beams_share_the_boards_over_the_middle_o
 @pytest.mark.parametrize(("overhang", "is_walked"), [(20.0, False), (20.2, True)])
 def test_an_overhang_is_walked_on_from_20_mm(overhang, is_walked):
     _, skeleton, _ = statics_of(replace(Plan(), reach=(-overhang, 1210.0)))
-    at = [place for _, place in loads.places_to_walk(skeleton).spots]
+    at = [place for _, place in loads.every_place(skeleton)]
     assert (0.0 in at) is is_walked
 
 
@@ -157,7 +127,7 @@ def test_an_overhang_is_walked_on_from_20_mm(overhang, is_walked):
 def test_beside_bearings_counts_in_spans_over_four_depths(span, count):
     _, skeleton, _ = statics_of(replace(Plan(), beams=(0.0, span), reach=(0.0, span)))
     joist = next(t.number for t in skeleton.timbers if t.is_joist)
-    assert len([n for n, _ in loads.places_to_walk(skeleton).spots if n == joist]) == count
+    assert len([n for n, _ in loads.every_place(skeleton) if n == joist]) == count
 
 
 def test_a_cut_is_as_long_as_the_timber_that_crosses():

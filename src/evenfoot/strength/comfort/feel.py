@@ -9,6 +9,7 @@ import numpy as np
 from evenfoot.checks import Check, Verdict
 from evenfoot.solvers import beam_element, grillage
 from evenfoot.strength.comfort.swing import lowest_frequency
+from evenfoot.strength.elastic.spots import press, sink, sink_under
 from evenfoot.strength.findings import Batch, Places
 from evenfoot.strength.loads import Share, joist_lines
 from evenfoot.strength.statics import FloatArray, Spot, Statics
@@ -30,10 +31,9 @@ class Lowest:
 
     def take(self, batch: Batch) -> None:
         """Take in one load case; only walked loads count."""
-        if not batch.spots:
+        if not batch.spots or batch.elements is None:
             return
-        levels = [self._statics.level(s) for s in batch.spots]
-        down = batch.response.moved[levels, np.arange(len(levels))]
+        down = sink_under(self._statics, batch)
         k = int(down.argmax())
         if down[k] > self._deepest:
             self._deepest, self.spot = float(down[k]), batch.spots[k]
@@ -99,10 +99,10 @@ def _felt(statics: Statics, prepared: grillage.Prepared, share: Share, spot: Spo
     line = share.own + share.line * share.dead
     forces = np.zeros((statics.grid.size, 2))
     forces[: statics.grid.n_levels] = (share.at_levels * share.dead)[:, None]
-    forces[statics.level(spot), 1] += _PERSON
+    forces[:, 1] += press(statics, (spot,), _PERSON)[:, 0]
     moved = grillage.respond(prepared, forces, np.stack((line, line), axis=1)).moved
     added: FloatArray = moved[:, 1] - moved[:, 0]
-    own = float(added[statics.level(spot)])
+    own = float(sink(statics, (spot,), added[:, None], _PERSON)[0])
     beside = [_sag_at(statics, added, number, at) for number, at in _neighbours(statics, spot)]
     return _Felt(own=own, next_joist=max(beside, default=0.0))
 

@@ -35,8 +35,13 @@ class Ties:
         """Take in one load case."""
         if batch.case.aim is not Aim.STRENGTH or not self._ends:
             return
-        force = np.abs(np.array([batch.response.ends[element, row] for element, row in self._ends]))
-        self.across.offer(batch.case, force, force)
+        row = np.full(len(self._statics.begin), -1, dtype=np.int64)
+        seen = np.arange(len(row)) if batch.elements is None else batch.elements
+        row[seen] = np.arange(len(seen))
+        which = np.array([k for k, (element, _) in enumerate(self._ends) if row[element] >= 0], dtype=np.int64)
+        if len(which):
+            force = np.abs(np.array([batch.response.ends[row[self._ends[k][0]], self._ends[k][1]] for k in which]))
+            self.across.offer(batch.case, force, force, 0.0, which)
 
     def checks(self, job: Job, splices: Sequence[Splice]) -> list[Check]:
         """Return what is said of splices that pass a force, and of those where both pieces have their own bearing."""

@@ -1,0 +1,110 @@
+"""Solves every load case of a standard on one frame: even loads together, loads that walk by what is near them."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenfoot.solvers import grillage, nearby
+from evenfoot.strength.elastic.spots import press, stand
+from evenfoot.strength.findings import Batch
+from evenfoot.strength.loads import Share, tips
+from evenfoot.strength.standards import Aim, Bearer, Case
+from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Statics
+
+_REACH = 3.0
+"""A load is felt over so many of the longest spans; what lies further off has its greatest forces from nearer loads."""
+_COLUMNS = 400
+"""Places of a walk that are solved at once."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Loaded:
+    """A frame made ready with what lies on it."""
+
+    prepared: grillage.Prepared
+    statics: Statics
+    share: Share
+    heavy: FloatArray
+    """Forces of heavy things on the freedoms [N], shape (size,)."""
+
+    def even(self, cases: Sequence[Case]) -> tuple[FloatArray, FloatArray]:
+        """Return forces on the freedoms [N] and line loads on the elements [N/mm] of cases, without heavy things."""
+        share = self.share
+        area = np.array([c.dead * share.dead + c.area for c in cases])
+        lines = share.own[:, None] * np.array([c.dead for c in cases]) + share.line[:, None] * area
+        forces = np.zeros((self.statics.grid.size, len(cases)))
+        forces[: self.statics.grid.n_levels] = share.at_levels[:, None] * area
+        return forces, lines
+
+
+def solve_cases(loaded: Loaded, cases: Sequence[Case], spots: tuple[Spot, ...]) -> Iterator[Batch]:
+    """Yield every load case solved, the own weight first; a walked load a few places at a time (note 093)."""
+    yield from _even(loaded, cases)
+    walked: dict[tuple[float, float, float], list[Case]] = {}
+    for case in cases:
+        if case.point > 0.0 and case.aim is Aim.SAG:
+            yield from _on_tips(loaded, case, tips(loaded.statics.skeleton, spots))
+        elif case.point > 0.0:
+            walked.setdefault((case.dead, case.area, case.point), []).append(case)
+    for alike in walked.values():
+        yield from walk(loaded, alike, spots)
+
+
+def _even(loaded: Loaded, cases: Sequence[Case]) -> Iterator[Batch]:
+    """Yield the cases without a point load; those of strength without and with heavy things, those of sag with them."""
+    dead = Case(code="dead", aim=Aim.REPORT, decides=frozenset(Bearer), area=0.0, lasts="long")
+    bare = [dead, *(c for c in cases if c.point == 0.0)]
+    even = bare + [c for c in bare[1:] if c.aim is Aim.STRENGTH and loaded.heavy.any()]
+    bears = np.array([c.dead * (k >= len(bare) or c.aim is Aim.SAG) for k, c in enumerate(even)])
+    forces, lines = loaded.even(even)
+    solved = grillage.respond(loaded.prepared, forces + loaded.heavy[:, None] * bears, lines)
+    for k, case in enumerate(even):
+        yield Batch(case=case, response=solved.column(k), even=lines[:, k : k + 1])
+
+
+def _on_tips(loaded: Loaded, case: Case, ends: tuple[Spot, ...]) -> Iterator[Batch]:
+    """Yield a load set on the end of each overhang, if there are any, the whole frame solved for each."""
+    if not ends:
+        return
+    forces, lines = loaded.even([case] * len(ends))
+    solved = grillage.respond(loaded.prepared, forces + press(loaded.statics, ends, case.point), lines)
+    yield Batch(case=case, response=solved, even=lines, spots=ends)
+
+
+def walk(loaded: Loaded, cases: Sequence[Case], spots: tuple[Spot, ...]) -> Iterator[Batch]:
+    """Yield what a load does at each spot, for cases with the same loads; first the frame without it."""
+    forces, lines = loaded.even(cases[:1])
+    rest = grillage.respond(loaded.prepared, forces, lines)
+    for case in cases:
+        yield Batch(case=case, response=rest, even=lines)
+    if not spots:
+        return
+    statics = loaded.statics
+    around = nearby.Surroundings(loaded.prepared, rest, statics.plan())
+    points = stand(statics, spots, cases[0].point)
+    for near in around.near(points, reach(statics.skeleton), _COLUMNS):
+        here = tuple(spots[k] for k in near.places)
+        for case in cases:
+            yield Batch(
+                case=case,
+                response=near.response,
+                even=lines[near.elements],
+                spots=here,
+                elements=near.elements,
+                contacts=near.contacts,
+                points=near.points,
+            )
+
+
+def reach(skeleton: Skeleton) -> float:
+    """Return how far from a load its effects are followed [mm]: three of the frame's longest spans."""
+    longest = 0.0
+    for timber, rests in zip(skeleton.timbers, skeleton.rests_of(), strict=True):
+        stops = [0.0, *(r.at for r in rests), timber.member.length]
+        longest = max(longest, *(b - a for a, b in itertools.pairwise(stops)))
+    return math.ceil(_REACH * longest)
