@@ -24,6 +24,7 @@ from evenfoot.strength.findings import (
     unheld_edges,
     word,
 )
+from evenfoot.strength.joins.laps import european_share
 from evenfoot.strength.standards import Case, Figure, Notch, Notched, Practice, Stress
 from evenfoot.strength.statics import FloatArray, Statics, Timber
 
@@ -322,5 +323,17 @@ class Sections:
                 ("limit_share", f"1/{timber.member.depth / left.limit:.3g}" if is_ruled else "0"),
                 ("pull_percent", round(100.0 * float(self.pulled.asked[pulled]) / whole)),
                 ("cures", CURES),
+                *self._european(numbers),
             ),
         )
+
+    def _european(self, numbers: list[int]) -> tuple[Fact, ...]:
+        """Return how far the European notch formula would see the worst of these ends used, by the standard's shear."""
+        ends = [k for k in numbers if self.cuts[k].is_end_notch]
+        if not ends:
+            return ()
+        members = {k: self._timbers[self.cuts[k].timber].member for k in ends}
+        left = {k: european_share(self.cuts[k], depth=m.depth, length=m.length) for k, m in members.items()}
+        worst = max(ends, key=lambda k: float(self.bare_shear.ratio[k]) / left[k])
+        used = float(self.bare_shear.ratio[worst]) / left[worst]
+        return (("kv_percent", round(100.0 * left[worst])), ("en_percent", round(100.0 * used)))

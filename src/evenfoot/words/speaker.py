@@ -24,6 +24,8 @@ MARK_FACTS = frozenset({"mark", "marks", "other", "place"})
 """Facts of a finding that hold marks, several of them joined by commas."""
 _WHOLE_FROM = 10.0
 """From here on a value in pounds or psi is written whole."""
+_WHOLE_KN = 10_000.0
+"""From here on a force is written in kN [N]."""
 
 
 class Language(StrEnum):
@@ -142,13 +144,20 @@ class Speaker:
         written = value * scale
         return written if scale == 1.0 or abs(written) < _WHOLE_FROM else round(written)
 
+    def _force(self, newtons: float) -> str:
+        """Return a force with its unit: lb beside inches, else N, or kN from 10 kN up."""
+        unit, written = measure("N", length_unit=self.unit)[0], self._measured(newtons, "N")
+        if unit == "N" and abs(written) >= _WHOLE_KN:
+            return f"{written / 1000.0:.4g} kN"
+        return f"{self._fact('', written)} {unit}"
+
     def _fact(self, name: str, value: str | float) -> str:
         if isinstance(value, str):
             return self.say(value) if name.endswith("_code") else value
         if name.endswith("_mm"):
             return self.length(value)
         if name.endswith("_n"):
-            return f"{self._fact('', self._measured(value, 'N'))} {measure('N', length_unit=self.unit)[0]}"
+            return self._force(value)
         if name.endswith("_fine"):
             return f"{value / 25.4:.2f} in" if self.unit in {"in", "ft"} else f"{value:.4g} mm"
         if isinstance(value, int):

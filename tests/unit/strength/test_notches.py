@@ -206,3 +206,31 @@ def test_a_pull_counts_from_a_twentieth_of_the_whole_section(person, is_pulled):
     assert bool(found) is is_pulled
     if found:
         assert found[0].fact("pull_percent") == 5
+
+
+def test_a_half_lapped_end_carries_the_european_notch_figure_beside_its_limit():
+    """EN 1995-1-1, 6.5.2, by hand: alpha 0.5, x half the beam's width, k_n 5, square corner."""
+    h, alpha, x = 105.0, 0.5, 52.5
+    opening = (alpha * (1 - alpha)) ** 0.5 + 0.8 * x / h * (1 / alpha - alpha**2) ** 0.5
+    kv = 5.0 / (h**0.5 * opening)
+    plan = replace(
+        Plan(),
+        beams=(52.5, 1157.5),
+        run=(-52.5, 962.5),
+        kind=JointKind.LAP_OVER,
+        cut=(52.5, 52.5),
+        joist=timber(105.0, 105.0),
+        beam=timber(105.0, 105.0),
+    )
+    frame = make_frame(plan)
+    strength = check_strength(make_job(), frame, heights(frame))
+    ends = [c for c in strength.checks if c.rule == "end-notch-depth"]
+    assert {c.subject for c in ends} == {"A1-2", "B1-2", "C1-2"}
+    for check in ends:
+        assert check.verdict is Verdict.OUTSIDE_RULE
+        assert check.fact("kv_percent") == round(100 * kv)
+        assert check.fact("limit_mm") == pytest.approx(35.0)
+        assert check.fact("side_code") == "side.underside"
+        assert 0 < check.fact("en_percent") < 100
+    cures = str(ends[0].fact("cures")).split()
+    assert cures == ["post-under-both", "shallower-seat", "screws-across-grain", "deeper-timber"]
