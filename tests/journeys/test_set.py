@@ -294,3 +294,99 @@ def test_boards_ask_for_each_reading_in_turn(language, monkeypatch, capsys):
     monkeypatch.setattr(sys, "stdin", io.StringIO("2700\n105\n5\n7\n757\n\n"))
     assert run(["set", "boards", "--ask", "--lang", language]) == FINE
     assert "862" in capsys.readouterr().out
+
+
+def rods(**values):
+    return [word for mark, value in values.items() for word in ("--rod", mark, str(value))]
+
+
+LEVEL = ["set", "level", *rods(a=1000, b=1004, c=1003, d=998)]
+AT = ["--at", "a", "0", "0", "--at", "b", "3600", "0", "--at", "c", "3600", "2700", "--at", "d", "0", "2700"]
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ([*LEVEL, "--rod", "a", "1000.5", *AT, "--from", "-2000", "1350"], SHORTFALLS),
+        (LEVEL, SHORTFALLS),
+        ([*LEVEL, "--within", "6 mm"], FINE),
+        ([*LEVEL, "--rod", "a", "1004"], SHORTFALLS),
+        ([*LEVEL, "--pitch", "9", "--per-turn", "1", "--within", "1"], SHORTFALLS),
+        ([*LEVEL, "--reading", "5"], SHORTFALLS),
+        ([*LEVEL, "--fixed", "d"], SHORTFALLS),
+        (["set", "level", "--level", "a", "0", "--level", "b", "3", "--level", "c", "-1"], FINE),
+        ([*LEVEL, *AT, "--rod", "m", "1009", "--at", "m", "1800", "1350", "--free", "m"], SHORTFALLS),
+        ([*LEVEL, *rods(**{"a@2": 1200, "b@2": 1208, "c@2": 1207, "d@2": 1198}), "--away", "b@2", "9000"], SHORTFALLS),
+        (["set", "level", "--unit", "in", *rods(a=40, b="40 1/16", c="40 1/16")], FINE),
+    ],
+)
+def test_level_answers_from_typed_numbers_alone_in_three_lines(typed, code, language, capsys):
+    assert run([*typed, "--lang", language]) == code
+    lines = capsys.readouterr().out.splitlines()
+    assert all(lines[:3])
+    assert lines[3] == ""
+    assert not any("{" in line for line in lines)
+
+
+LEVEL_KEYS = {
+    "within_mm", "spread_mm", "sure_mm", "twist_mm", "is_too_rough", "tilt", "instrument_tilt_mm_per_m", "closures",
+    "marks", "turns", "is_within_after", "steps_per_turn", "pitch_mm", "visits", "unread",
+}  # fmt: skip
+
+
+def test_a_survey_beside_a_job_is_written_down_and_the_next_one_replaces_it(job, capsys):
+    readings = rods(A1=1000, E1=1002, I1=1001, A3=1021, E3=1026, I3=1022, B1=1005)
+    assert run(["set", str(job), "level", *readings, "--from", "1800", "-900", "--json"]) == SHORTFALLS
+    answer = json.loads(capsys.readouterr().out)
+    assert set(answer) == {"what", "is_fine", "lines", "detail"} | LEVEL_KEYS
+    assert set(answer["marks"][0]) == {"mark", "off_mm", "sure_mm", "is_foot", "sag_mm"}
+    assert set(answer["turns"][0]) == {"mark", "steps", "lift_mm", "left_mm"}
+    assert set(answer["visits"][0]) == {"mark", "steps", "lifts"}
+    assert [m["is_foot"] for m in answer["marks"]] == [True] * 6 + [False]
+    assert answer["marks"][6]["sag_mm"] == pytest.approx(4.5, abs=0.05)  # a quarter of the way from A1 to E1
+    assert "C1" in answer["unread"]
+    assert answer["is_within_after"]
+    log = [json.loads(line) for line in (job.parent / "log.jsonl").read_text(encoding="utf-8").splitlines()]
+    assert {line["stand"] for line in log} == {"1/1"}
+    assert all(line["away_mm"] > 0 for line in log)
+    again = rods(A1=900, E1=900, I1=900.5, A3=921, E3=921, I3=921)
+    assert run(["set", str(job), "level", *again, "--json"]) == FINE
+    assert len(json.loads(capsys.readouterr().out)["marks"]) == 6
+    assert run(["set", str(job), "level", "--more", *rods(A1=800, I3=822), "--json"]) == FINE
+    log = [json.loads(line) for line in (job.parent / "log.jsonl").read_text(encoding="utf-8").splitlines()]
+    assert {line["stand"] for line in log} == {"1/1", "2/1", "2/2"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        (["set", "level"], "level-nothing-read"),
+        (["set", "level", "--rod", "a", "1000"], "sights-too-few"),
+        (["set", "level", *rods(a=1000, b=1001, c=1010, d=100)], "reading-doubtful"),
+        ([*LEVEL, "--free", "a", "--free", "b", "--free", "c", "--free", "d"], "level-no-foot"),
+        ([*LEVEL, "--rod", "a@x", "5"], "stand-unread"),
+        ([*LEVEL, "--pitch", "0"], "too-large"),
+        ([*LEVEL, "--reading", "0"], "too-large"),
+        ([*LEVEL, "--tilt", "abc"], "ratio-unread"),
+    ],
+)
+def test_what_cannot_be_of_levels_is_told_with_its_code(typed, code, capsys):
+    assert run([*typed, "--json"]) == BAD_INPUT
+    fault = json.loads(capsys.readouterr().out)["error"]["faults"][0]
+    assert fault["code"] == code
+    assert fault["where"]
+    assert "{" not in fault["text"]
+
+
+def test_a_mark_that_is_not_in_the_plan_is_told(job, capsys):
+    assert run(["set", str(job), "level", *rods(A1=1000, Q9=1000), "--json"]) == BAD_INPUT
+    assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "mark-unknown"
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+def test_level_asks_for_each_rod_and_the_first_again(language, monkeypatch, capsys):
+    monkeypatch.setattr(sys, "stdin", io.StringIO("1000\n1001\n1000\n999\n1000.5\n"))
+    assert run(["set", "level", "--ask", "--json", "--lang", language]) == FINE
+    answer = json.loads(capsys.readouterr().out)
+    assert [c["error_mm"] for c in answer["closures"]] == [0.5]

@@ -3,6 +3,7 @@
 from evenfoot.office.setting.bench import Answer, Asked, undo_last
 from evenfoot.office.setting.boards import BoardsTyped, ask_boards, boards_questions
 from evenfoot.office.setting.bows import BowsTyped, ask_bows
+from evenfoot.office.setting.level import LevelTyped, ask_level, level_questions
 from evenfoot.office.setting.lines import LinesTyped, ask_lines
 from evenfoot.office.setting.square import SquareTyped, ask_square, square_questions
 
@@ -11,13 +12,16 @@ __all__ = [
     "Asked",
     "BoardsTyped",
     "BowsTyped",
+    "LevelTyped",
     "LinesTyped",
     "SquareTyped",
     "ask_boards",
     "ask_bows",
+    "ask_level",
     "ask_lines",
     "ask_square",
     "boards_questions",
+    "level_questions",
     "square_questions",
     "undo_last",
 ]
