@@ -381,7 +381,7 @@ def test_what_cannot_be_of_levels_is_told_with_its_code(typed, code, capsys):
 
 def test_a_mark_that_is_not_in_the_plan_is_told(job, capsys):
     assert run(["set", str(job), "level", *rods(A1=1000, Q9=1000), "--json"]) == BAD_INPUT
-    assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "mark-unknown"
+    assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "level-mark-unknown"
 
 
 @pytest.mark.parametrize("language", ["en", "ja"])

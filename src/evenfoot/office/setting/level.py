@@ -192,7 +192,7 @@ def _spot(bench: Bench, typed: LevelTyped, places: Mapping[str, tuple[float, flo
         return level.Spot(mark=mark, at=place, planned=0.0, is_foot=mark not in typed.free)
     if place is None:
         some = ", ".join(str(post.mark) for post in plan.frame.posts[:3])
-        raise OutOfRangeError(Fault(where=mark, code="mark-unknown", found=mark, allowed=f"{some} … 1, 2, 3, 4"))
+        raise OutOfRangeError(Fault(where=mark, code="level-mark-unknown", found=mark, allowed=f"{some} … 1, 2, 3, 4"))
     is_foot = mark in {str(post.mark) for post in plan.frame.posts} and mark not in typed.free
     return level.Spot(mark=mark, at=place, planned=-plan.frame.fall * place[1], is_foot=is_foot)
 
