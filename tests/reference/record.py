@@ -1,8 +1,7 @@
 """What a reference row is: a figure that others printed, and ours beside it.
 
-Every folder ``strength_*`` here has a module ``verified.py`` with a function ``rows()`` that yields ``Row``s. Tests
-ask that each row is met, ``tools/verification.py`` writes them into ``docs/verification.md``, and ``tools/slip.py``
-asks which of them notice when a constant slips.
+A folder here may have a module ``verified.py`` with a function ``rows()`` that yields ``Row``s. Tests ask that each row
+is met, and ``tools/verification.py`` writes them into ``docs/verification.md``.
 """
 
 from __future__ import annotations
@@ -13,7 +12,7 @@ import sys
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from types import ModuleType
 
@@ -22,17 +21,26 @@ HERE = Path(__file__).parent
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """``expected`` is as printed; ``tolerance`` is empty for half its last digit, else it needs a ``note``."""
+    """``expected`` is as printed; ``tolerance`` is empty for half its last digit, else it needs a ``note``.
+
+    ``work`` works ours out when asked. ``is_asked`` is False for a figure that is only compared: its note says why.
+    """
 
     table: str
     id: str
     quantity: str
     source: str
     expected: str
-    ours: float
+    work: Callable[[], float]
     unit: str = ""
     tolerance: str = ""
     note: str = ""
+    is_asked: bool = True
+
+    @property
+    def ours(self) -> float:
+        """Our figure."""
+        return float(self.work())
 
     @property
     def allowed(self) -> float:
@@ -72,7 +80,9 @@ def read(folder: Path, name: str) -> tuple[Mapping[str, str], ...]:
         return tuple(csv.DictReader(file))
 
 
-def worked(folder: Path, name: str, quantities: Mapping[str, tuple[str, Callable[..., float]]]) -> Iterator[Row]:
+def worked(
+    folder: Path, name: str, quantities: Mapping[str, tuple[str, Callable[..., float]]], *, is_asked: bool = True
+) -> Iterator[Row]:
     """Yield the rows of a CSV of worked examples: id, quantity, inputs, expected, tolerance, source, note.
 
     ``quantities`` gives for each quantity its unit and what works it out from the inputs (``b=45 wood=DFL``).
@@ -86,10 +96,11 @@ def worked(folder: Path, name: str, quantities: Mapping[str, tuple[str, Callable
             quantity=row["quantity"],
             source=row["source"],
             expected=row["expected"],
-            ours=work_out(inputs),
+            work=partial(work_out, inputs),
             unit=unit,
             tolerance=row["tolerance"],
             note=row["note"],
+            is_asked=is_asked,
         )
 
 
@@ -108,7 +119,7 @@ def load(folder: Path) -> ModuleType:
 
 def folders() -> tuple[Path, ...]:
     """Return the folders that have rows, in order of their names."""
-    return tuple(sorted(p.parent for p in HERE.glob("strength_*/verified.py")))
+    return tuple(sorted(p.parent for p in HERE.glob("*/verified.py")))
 
 
 def collect() -> tuple[Row, ...]:

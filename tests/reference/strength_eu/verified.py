@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -208,10 +209,19 @@ QUANTITIES = {
 SPECIES = {"c": "norway_spruce", "d": "european_oak"}
 
 
+def of_class(grade, symbol):
+    return getattr(strength_eu.strength_class(species_id=SPECIES[grade[0]], grade=grade), symbol)
+
+
+def of_floor(use, quantity):
+    found = strength_eu.floor_load(use)
+    name, _, end = quantity.partition("_")
+    return getattr(found, f"{name}_range")[end == "high"] if end else getattr(found, name)
+
+
 def rows():
     yield from worked(HERE, "worked.csv", QUANTITIES)
     for row in read(HERE, "en338.csv"):
-        found = strength_eu.strength_class(species_id=SPECIES[row["grade"][0]], grade=row["grade"])
         for symbol in row:
             if symbol in {"grade", "source"}:
                 continue
@@ -221,36 +231,33 @@ def rows():
                 quantity=symbol,
                 source=row["source"],
                 expected=row[symbol],
-                ours=getattr(found, symbol),
+                work=partial(of_class, row["grade"], symbol),
                 unit="kg/m3" if symbol.startswith("rho") else "N/mm2",
                 tolerance="0",
                 note="exact",
             )
     for row in read(HERE, "figures.csv"):
-        found = strength_eu.factor(row["figure"])
         yield Row(
             table=f"{HERE.name}/figures.csv",
             id=row["figure"],
             quantity="value",
             source=row["where"],
             expected=row["printed"],
-            ours=found.value,
-            unit=found.unit,
+            work=partial(factor, row["figure"]),
+            unit=strength_eu.factor(row["figure"]).unit,
             tolerance="0",
             note="exact",
         )
     for row in read(HERE, "floor_loads.csv"):
-        found = strength_eu.floor_load(row["use"])
         for name in ("area", "point"):
-            low, high = getattr(found, f"{name}_range")
-            for quantity, ours in ((name, getattr(found, name)), (f"{name}_low", low), (f"{name}_high", high)):
+            for quantity in (name, f"{name}_low", f"{name}_high"):
                 yield Row(
                     table=f"{HERE.name}/floor_loads.csv",
                     id=row["use"],
                     quantity=quantity,
                     source=row["where"],
                     expected=row[quantity],
-                    ours=ours,
+                    work=partial(of_floor, row["use"], quantity),
                     unit="N/m2" if name == "area" else "N",
                     tolerance="0",
                     note="exact",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import sys
+from functools import partial
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -102,30 +103,36 @@ QUANTITIES = {
 }
 
 
+def figure(name):
+    return strength_jp.factor(name).value
+
+
+def strength(row):
+    return getattr(strength_jp.wood_strength(species=row["species"], grade=row["grade"]), row["figure"])
+
+
 def rows():
     yield from worked(HERE, "worked.csv", QUANTITIES)
     for row in read(HERE, "figures.csv"):
-        found = strength_jp.factor(row["figure"])
         yield Row(
             table=f"{HERE.name}/figures.csv",
             id=row["figure"],
             quantity="value",
             source=row["where"],
             expected=row["printed"],
-            ours=found.value,
-            unit=found.unit,
+            work=partial(figure, row["figure"]),
+            unit=strength_jp.factor(row["figure"]).unit,
             tolerance="0",
             note="exact",
         )
     for row in read(HERE, "strengths.csv"):
-        found = strength_jp.wood_strength(species=row["species"], grade=row["grade"])
         yield Row(
             table=f"{HERE.name}/strengths.csv",
             id=f"{row['species']}:{row['grade']}",
             quantity=row["figure"],
             source=row["where"],
             expected=row["printed"],
-            ours=getattr(found, row["figure"]),
+            work=partial(strength, row),
             unit="N/mm2",
             tolerance="0",
             note="exact",
