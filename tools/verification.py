@@ -34,8 +34,8 @@ program. This page is generated (`python tools/verification.py`) and a test fail
 
 A row is **as printed** when ours rounds to the printed figure, **within** when it lies in the row's own wider
 tolerance, whose reason stands beside it, and **compared** when the printed figure is known to rest on something that we
-do not adopt. Nothing else is allowed: a row that is not met fails a test. Rows worked by hand from a source's figures, and not
-printed there, say so.
+do not adopt. Nothing else is allowed: a row that is not met fails a test. Rows worked by hand from a source's figures,
+and not printed there, say so.
 """
 
 
