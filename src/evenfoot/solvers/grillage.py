@@ -215,11 +215,9 @@ def _factors(g: Grillage, column: IntArray, entries: tuple[IntArray, IntArray, F
     try:
         return factorise(column[rows[inside]], column[columns[inside]], values[inside], size)
     except NoSolutionError as error:
-        freedom = int(np.flatnonzero(column == int(error.fault.found))[0])
-        if freedom >= g.n_levels:
-            node = (freedom - g.n_levels) % len(g.level)
-        else:
-            node = int(np.flatnonzero(g.level == freedom)[0])
+        loose = int(error.fault.found)
+        turning = column[g.n_levels :].reshape(-1, len(g.level))
+        node = int(np.flatnonzero((turning == loose).any(axis=0) | (column[g.level] == loose))[0])
         raise NoSolutionError(replace(error.fault, found=str(node))) from error
 
 
