@@ -60,7 +60,7 @@ def check_feel(statics: Statics, prepared: grillage.Prepared, share: Share, spot
             verdict=Verdict.OK,
             demand=frequency,
             unit="Hz",
-            source=f"{limit.source} {limit.clause}",
+            source=f"{limit.source} EN 1995-1-1, 7.3.3",
             facts=(("frequency", round(frequency, 1)), ("limit", limit.value), ("feel_code", f"feel.{pace}")),
         )
     ]
@@ -80,7 +80,7 @@ def _person(statics: Statics, prepared: grillage.Prepared, share: Share, spot: S
         verdict=Verdict.OK,
         demand=felt.own,
         unit="mm",
-        source=f"{usual.source} {usual.clause}",
+        source=f"{usual.source} EN 1995-1-1, 7.3.3",
         place=Places(statics.skeleton).at(*spot),
         facts=(
             ("other", statics.skeleton.timbers[spot[0]].member.mark),

@@ -51,7 +51,7 @@ def _push(job: Job) -> _Pushed:
     force = guards.post_push(p=line, s=guard.spacing, P=point)
     return _Pushed(
         force=force,
-        source=f"{figures[0].source} {figures[0].clause}",
+        source=figures[0].source,
         doubts=tuple(f.name for f in figures if not f.is_confirmed),
     )
 
@@ -87,7 +87,7 @@ def _bending(practice: Practice, job: Job, pushed: _Pushed, moment: float) -> li
             demand=factor * moment / modulus,
             capacity=strength.value,
             unit="N/mm2",
-            source=f"{pushed.source}; {practice.clauses['bending']}",
+            source=f"{pushed.source} {practice.clauses['bending']}",
             remedy="stronger-guard-post",
             facts=(
                 ("push_n", float(round(pushed.force))),

@@ -47,7 +47,7 @@ def check_ledger(job: Job, *, length: float, joist_spans: Iterable[float]) -> tu
             demand=ledger.spacing,
             capacity=row.spacing,
             unit="mm",
-            source=f"{row.source} {row.clause}",
+            source=row.source,
             remedy="closer-fixings",
             facts=(*facts, ("count", count), ("even_mm", even), ("end_mm", ledger.end)),
             confirmed=row.is_confirmed,

@@ -106,4 +106,4 @@ def _bears(job: Job) -> _Bears | str:
     row = safety.ground_bearing(standard=job.standard, soil=soil)
     if row is None:
         return "ground-not-in-standard"
-    return _Bears(value=row.value, source=f"{row.source} {row.clause}", doubts=() if row.is_confirmed else (row.name,))
+    return _Bears(value=row.value, source=row.source, doubts=() if row.is_confirmed else (row.name,))

@@ -41,7 +41,7 @@ def _own(job: Job, carried: Carried) -> Push:
     typed = job.loads.sideways
     share = ours.value if typed is None else typed
     doubts = carried.doubts if typed is not None else (ours.name, *carried.doubts)
-    clause = f"{ours.source} {ours.clause}" if typed is None else "loads.sideways"
+    clause = ours.source if typed is None else "loads.sideways"
     return Push(
         code="own",
         force=sideways.push(share=share, N=carried.together),
@@ -65,7 +65,7 @@ def _earthquake(practice: Practice, job: Job, carried: Carried) -> Push | None:
         code="earthquake",
         force=sideways.push(share=share, N=weight),
         weight=weight,
-        clause=f"{asked.source} {asked.clause}" if asked is not None else "loads.earthquake",
+        clause=asked.source if asked is not None else "loads.earthquake",
         doubts=(*((asked.name,) if asked is not None and not asked.is_confirmed else ()), *carried.doubts),
     )
 

@@ -66,7 +66,7 @@ def _sway(floor: Floor, way: Way, push: Push) -> Check:
         return _open(way, push, "pieces-not-said", "say-pieces")
     if way.holding is kinds.Holding.BUILDING and way.direction is Direction.ALONG and pieces < 2:
         return Check(
-            subject="frame",
+            subject=f"sway-{way.direction}",
             rule="one-tie",
             verdict=Verdict.FAILS,
             demand=push.force,
@@ -86,7 +86,7 @@ def _shared(floor: Floor, way: Way, push: Push, pieces: int) -> Check:
     may = floor.job.frame.held.each
     if not may:
         return Check(
-            subject="frame",
+            subject=f"sway-{way.direction}",
             rule="sway-share",
             verdict=Verdict.NOT_CHECKED,
             demand=each,
@@ -98,7 +98,7 @@ def _shared(floor: Floor, way: Way, push: Push, pieces: int) -> Check:
             confirmed=not push.doubts,
         )
     return compare(
-        subject="frame",
+        subject=f"sway-{way.direction}",
         rule="sway-share",
         demand=each,
         capacity=may,
@@ -123,7 +123,7 @@ def _on_each(floor: Floor, way: Way, force: float, pieces: int) -> float:
 
 def _open(way: Way, push: Push, reason: str, remedy: str) -> Check:
     return Check(
-        subject="frame",
+        subject=f"sway-{way.direction}",
         rule="sway",
         verdict=Verdict.NOT_CHECKED,
         demand=push.force,
@@ -152,7 +152,7 @@ def _unheld(floor: Floor, way: Way, push: Push) -> Check:
     )
     is_block = least >= 1.0
     return Check(
-        subject="frame",
+        subject=f"sway-{way.direction}",
         rule="sway-blocks" if is_block else "sway-nothing",
         verdict=Verdict.OK if is_block else Verdict.FAILS,
         demand=push.force,
@@ -174,10 +174,10 @@ def _slide(floor: Floor, way: Way, push: Push) -> Check:
         doubts, source = push.doubts, floor.job.makers.where
         holds = foot * len(floor.frame.posts)
     else:
-        source = f"{known.source} {known.clause}" if held.friction is None else "frame.held.friction"
+        source = known.source if held.friction is None else "frame.held.friction"
         holds = sideways.friction(mu=mu, N=push.weight)
     return compare(
-        subject="frame",
+        subject=f"sway-{way.direction}",
         rule="sliding-bolted" if foot else "sliding",
         demand=push.force,
         capacity=max(holds, 1e-9),
