@@ -109,3 +109,39 @@ def test_a_longer_floor_swings_slower():
     long = feel(replace(Plan(), beams=(0.0, 2420.0), reach=(0.0, 2420.0)))["floor-swing"]
     assert long.demand < short.demand / 2
     assert short.fact("feel_code") == "feel.calm"
+
+
+def test_the_figures_that_comfort_is_told_against_are_the_published_ones():
+    from evenfoot.tables import safety
+
+    found = {name: safety.figure(f"comfort.{name}").value for name in ("frequency", "step", "sag")}
+    assert found == {"frequency": 8.0, "step": 2.0, "sag": 1.5}
+    assert safety.figure("concrete.weight").value == pytest.approx(150 * 4.4482216152605 / 0.3048**3 / 1000, rel=0.005)
+
+
+@pytest.mark.parametrize("standard", ["europe", "north-america"])
+def test_comfort_is_told_by_every_standard(standard):
+    from evenfoot.job import kinds
+    from evenfoot.strength.standards import practice_for
+
+    species, grade = ("european_larch", "c24") if standard == "europe" else ("treated_pine", "no-2")
+    spec = {"species": species, "strength_grade": grade}
+    plan = Plan(
+        joist=replace(Plan().joist, width=38.1, depth=184.15, **spec),
+        beam=replace(Plan().beam, width=88.9, depth=184.15, **spec),
+        post=replace(Plan().post, width=88.9, depth=88.9, **spec),
+    )
+    job = replace(job_with(), standard=kinds.Standard(standard))
+    assert practice_for(job) is not None
+    frame = make_frame(plan)
+    strength = check_strength(job, frame, heights(frame, 400.0))
+    rules = {c.rule for c in strength.checks}
+    assert {"floor-swing", "person-sag", "sway", "footing-pressure"} <= rules, {
+        c.reason for c in strength.checks if c.rule == "unchecked"
+    }
+    dead = sum(p.force for p in strength.post_loads if p.case == "dead")
+    push = next(c for c in strength.checks if c.rule == "sway").demand
+    # 5 % of own weight and plain live load: 1.92 kN/m2 in North America; Europe's balcony and dwelling rows lie between.
+    area = (932.5 + 22.5) * (1210.0 + 105.0)
+    low, high = (1.9e-3, 1.93e-3) if standard == "north-america" else (1.4e-3, 5.1e-3)
+    assert 0.05 * (dead + low * area) * 0.99 <= push <= 0.05 * (dead + high * area) * 1.01

@@ -156,3 +156,30 @@ def test_beyond_its_table_nothing_is_claimed_of_a_ledger():
     short = check_ledger(ledgered(kinds.LedgerFixing.LAG_HALF, 8.0), length=100.0, joist_spans=[3000.0])[0]
     assert short.reason == "ledger-too-short"
     assert check_ledger(make_job(), length=5000.0, joist_spans=[3000.0]) == ()
+
+
+@pytest.mark.parametrize(
+    ("standard", "use", "push"),
+    [
+        ("japan", "dwelling", 0.6 * 1150.0),
+        ("europe", "dwelling", 0.5 * 1150.0),
+        ("europe", "balcony", 0.5 * 1150.0),
+        ("europe", "public", 1.0 * 1150.0),
+        ("north-america", "dwelling", 200 * POUND),
+        ("north-america", "public", max(200 * POUND, 50 * POUND / FOOT * 1150.0)),
+    ],
+)
+def test_each_standard_has_its_own_push_on_a_guard(standard, use, push):
+    """Half the last printed digit of 890 N and 0.73 N/mm in North America."""
+    job = guarded(standard, use=use)
+    _, fixing = check_guard(practice_for(job), job)
+    assert fixing.fact("push_n") == pytest.approx(push, rel=0.005)
+    factor = 1.5 if standard == "europe" else 1.0
+    assert fixing.demand == pytest.approx(factor * fixing.fact("push_n") * (1160.0 / 130.0 + 1.0), rel=2e-3)
+
+
+def test_a_far_spaced_public_guard_in_north_america_takes_the_line_load():
+    job = guarded("north-america", use="public")
+    job = replace(job, guard=replace(job.guard, spacing=1830.0))
+    _, fixing = check_guard(practice_for(job), job)
+    assert fixing.fact("push_n") == pytest.approx(50 * POUND / FOOT * 1830.0, rel=0.005)

@@ -11,7 +11,7 @@ from evenfoot.frame import Splice
 from evenfoot.job import Job
 from evenfoot.strength.findings import Batch, Peak
 from evenfoot.strength.standards import Aim
-from evenfoot.strength.statics import SAME, Spot, Statics
+from evenfoot.strength.statics import SAME, Rest, Spot, Statics
 
 
 class Ties:
@@ -19,12 +19,12 @@ class Ties:
 
     def __init__(self, statics: Statics) -> None:
         self._statics = statics
-        self._ends = [self._free_end(*tie) for tie in statics.skeleton.ties]
+        rests = statics.skeleton.rests_of()
+        self._ends = [self._free_end(rests, *tie) for tie in statics.skeleton.ties]
         self.across = Peak(len(self._ends))
 
-    def _free_end(self, one: Spot, other: Spot) -> tuple[int, int]:
+    def _free_end(self, rests: list[list[Rest]], one: Spot, other: Spot) -> tuple[int, int]:
         """Return the element and the row of its end force at the end of a tie that has no bearing of its own."""
-        rests = self._statics.skeleton.rests_of()
         number, at = next(
             (end for end in (one, other) if not any(abs(r.at - end[1]) < 2.0 + SAME for r in rests[end[0]])), one
         )
