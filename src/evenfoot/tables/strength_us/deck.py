@@ -69,7 +69,7 @@ def post_row(*, group: str, size: str, area: float) -> DeckRow | None:
     if not rows:
         return None
     best = min(rows, key=lambda r: int(r["tributary_ft2"]))
-    return _cell(best, f"{size}, {best['tributary_ft2']} ft2")
+    return _cell(best, f"{size}, {best['tributary_ft2']} ft²")
 
 
 def footing_row(*, beam_span: float, joist_span: float) -> DeckRow | None:
