@@ -112,9 +112,11 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
 
 
 def _posts(bench: Bench) -> tuple[Listing, ...]:
-    """Return the posts as one list where the paper is wide enough, else as two."""
+    """Return the posts as one list where the paper is wide enough, else as two, and what they carry where reckoned."""
     whole = posts.post_list(bench)
-    return (whole,) if fits(whole, bench.area, bench.figures) else posts.post_lists(bench)
+    lengths = (whole,) if fits(whole, bench.area, bench.figures) else posts.post_lists(bench)
+    carried = findings.post_load_brief(bench)
+    return (*lengths, carried) if carried.rows else lengths
 
 
 def _listed(bench: Bench, code: str, *listings: Listing, has_prices: bool = False) -> tuple[Draft, ...]:

@@ -159,7 +159,7 @@ def _size(shape):
 def test_post_lengths_stand_on_the_list_and_on_the_section(plan_of, pages_of):
     plan = plan_of("library-terrace")
     pages = pages_of("library-terrace")
-    (posts,) = _of(pages, "posts")
+    posts, *_ = _of(pages, "posts")
     for cut in plan.posts.cuts:
         assert f"{round(cut.length * 2) / 2:g}" in _texts(posts)
     sections = [t for code in ("section-away", "section-along") for p in _of(pages, code) for t in _texts(p)]
@@ -268,6 +268,21 @@ def test_a_post_without_room_is_said_and_not_drawn(plan_of):
     first = plan.posts.cuts[0]
     none = replace(first, length=-12.0, rough_length=0.0, footing_top=first.underside + 12.0)
     changed = replace(plan, posts=replace(plan.posts, cuts=(none, *plan.posts.cuts[1:])))
-    (posts,) = _of(drawings(changed, Speaker(Language.ENGLISH, "mm"), "A3"), "posts")
+    posts, *_ = _of(drawings(changed, Speaker(Language.ENGLISH, "mm"), "A3"), "posts")
     assert "no room" in _texts(posts)
     assert "-12" not in _texts(posts)
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "per"), [("library-terrace", "kn", 1e-3), ("side-door-landing", "lb", 0.2248089)]
+)
+def test_posts_carry_on_paper_what_was_reckoned(plan_of, pages_of, name, unit, per):
+    plan = plan_of(name)
+    texts = [t for p in _of(pages_of(name), "posts") for t in _texts(p)]
+    assert any(unit in t.lower() for t in texts)
+    most: dict[str, float] = {}
+    for load in plan.strength.post_loads:
+        most[load.mark] = max(most.get(load.mark, 0.0), load.force)
+    for force in most.values():
+        said = f"{force * per:.2f}".rstrip("0").rstrip(".") if unit == "kn" else f"{force * per:.0f}"
+        assert said in texts

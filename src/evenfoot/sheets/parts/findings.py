@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evenfoot.checks import Check, Verdict
+from evenfoot.frame import Mark
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.flow import Flow, Style
 from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
 from evenfoot.sheets.parts.sources import References, references
+from evenfoot.strength import PostLoad
+from evenfoot.units import measure
 
 MANY = 40
 """More marks than this in one finding get a wider column."""
@@ -112,19 +115,52 @@ def check_flow(bench: Bench, flow: Flow) -> None:
 
 
 def post_load_list(bench: Bench) -> Listing:
-    """Return what each post carries in each load case [kN]."""
+    """Return what each post carries in each load case, in kN, or in lb where lengths are inches."""
+    unit, per = _force_unit(bench)
     return Listing(
         code="post-loads",
         fields=(
             Field(code="mark", kind=Kind.MARK),
             Field(code="case"),
-            Field(code="force-kn", kind=Kind.NUMBER),
+            Field(code=f"force-{unit}", kind=Kind.NUMBER),
         ),
         rows=tuple(
-            (load.mark, _case(bench, load.case), round(load.force / 1000.0, 2))
+            (load.mark, _case(bench, load.case), round(load.force * per, 2 if unit == "kn" else 0))
             for load in bench.plan.strength.post_loads
         ),
     )
+
+
+def post_load_brief(bench: Bench) -> Listing:
+    """Return what each post carries by itself and at the most, with the load that does it; a row for each post."""
+    unit, per = _force_unit(bench)
+    digits = 2 if unit == "kn" else 0
+    own = {p.mark: p.force for p in bench.plan.strength.post_loads if p.case == "dead"}
+    most: dict[Mark, PostLoad] = {}
+    for load in bench.plan.strength.post_loads:
+        if load.mark not in most or load.force > most[load.mark].force:
+            most[load.mark] = load
+    return Listing(
+        code="post-loads",
+        fields=(
+            Field(code="mark", kind=Kind.MARK),
+            Field(code=f"own-{unit}", kind=Kind.NUMBER),
+            Field(code=f"most-{unit}", kind=Kind.NUMBER),
+            Field(code="case"),
+        ),
+        rows=tuple(
+            (mark, round(own[mark] * per, digits), round(load.force * per, digits), _case(bench, load.case))
+            for mark, load in most.items()
+            if mark in own
+        ),
+    )
+
+
+def _force_unit(bench: Bench) -> tuple[str, float]:
+    """Return the unit of the post loads and how many of it make one newton."""
+    if not bench.figures.is_inch:
+        return "kn", 1e-3
+    return measure("N", length_unit="in")
 
 
 def all_checks(bench: Bench) -> Listing:
