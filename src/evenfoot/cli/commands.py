@@ -17,7 +17,7 @@ from evenfoot.cli.show import plan_lines
 from evenfoot.words import Language, Speaker
 
 STANDARDS = ("japan", "europe", "north-america")
-PARTS = ("pdf", "svg", "dxf", "xlsx", "csv", "ics", "glb", "ifc", "json")
+PARTS = ("pdf", "svg", "dxf", "labels", "strips", "xlsx", "csv", "ics", "glb", "ifc", "json")
 _QUIET_SECONDS = 1.0
 """Work longer than this tells which stage it is at [s]."""
 

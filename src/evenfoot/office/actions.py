@@ -13,7 +13,7 @@ from evenfoot.office.record import plan_json
 from evenfoot.plan import Plan, make_plan
 from evenfoot.words import Language, Speaker
 
-PARTS = ("pdf", "svg", "dxf", "xlsx", "csv", "ics", "glb", "ifc", "json")
+PARTS = ("pdf", "svg", "dxf", "labels", "strips", "xlsx", "csv", "ics", "glb", "ifc", "json")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +79,12 @@ def draw_sheets(plan: Plan, folder: Path, language: Language, *, parts: tuple[st
 def sheet_files(plan: Plan, language: Language, *, parts: tuple[str, ...] = PARTS) -> Mapping[str, bytes]:
     """Return the files of a plan by name, each part in its own kind (docs/commands.md names them all)."""
     speaker = speaker_for(plan, language)
-    out = {**_drawn(plan, speaker, parts), **_listed(plan, speaker, parts), **_modelled(plan, speaker, parts)}
+    out = {
+        **_drawn(plan, speaker, parts),
+        **_shop_papers(plan, speaker, parts),
+        **_listed(plan, speaker, parts),
+        **_modelled(plan, speaker, parts),
+    }
     if "json" in parts:
         out["plan.json"] = plan_json(plan)
     return out
@@ -101,6 +106,16 @@ def _drawn(plan: Plan, speaker: Speaker, parts: tuple[str, ...]) -> dict[str, by
     if "dxf" in parts:
         out |= {f"drawings/{page.code}.dxf": dxf_of(page) for page in pages if page.scale > 0.0}
     return out
+
+
+def _shop_papers(plan: Plan, speaker: Speaker, parts: tuple[str, ...]) -> dict[str, bytes]:
+    """Return labels and full-size strips."""
+    from evenfoot.press import pdf_of
+    from evenfoot.sheets import labels, strips
+
+    draws = {"labels": labels, "strips": strips}
+    found = {part: draw(plan, speaker, plan.job.paper) for part, draw in draws.items() if part in parts}
+    return {f"{part}.pdf": pdf_of(pages, title=plan.job.name) for part, pages in found.items() if pages}
 
 
 def _listed(plan: Plan, speaker: Speaker, parts: tuple[str, ...]) -> dict[str, bytes]:

@@ -16,6 +16,11 @@ from evenfoot.sheets.figures import Figures
 from evenfoot.sheets.lists.listing import SHAPES
 from evenfoot.sheets.lists.wrap import wrap
 
+EVEN_BARS = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
+"""Lengths of scale bars in metres, or in units of ten shaku [-]."""
+INCH_BARS = (1 / 12, 1 / 6, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0)
+"""Lengths of scale bars in feet."""
+
 Shape = Line | Polygon | Circle | Text | Dimension
 
 
@@ -205,6 +210,6 @@ def _scale_block(draft: Draft, right: float, top: float, figures: Figures) -> tu
 def _bar_steps(scale: Scale, figures: Figures) -> tuple[float, ...]:
     """Return the ends of the parts of the scale bar [real mm]: round in the job's unit, about 40 mm on paper."""
     unit = 304.8 if figures.is_inch else 1000.0 if figures.is_metric else 10_000 / 33
-    choices = [unit * k for k in ((0.5, 1, 2, 4, 8, 16) if figures.is_inch else (0.1, 0.2, 0.5, 1, 2, 5, 10, 20))]
+    choices = [unit * k for k in (INCH_BARS if figures.is_inch else EVEN_BARS)]
     length = min(choices, key=lambda c: abs(c / scale.ratio - 40.0))
     return tuple(length * k / 4 for k in range(5))

@@ -19,6 +19,7 @@ from evenfoot.sheets.parts import (
     findings,
     framing,
     ground,
+    joint_details,
     lists,
     marking,
     order_of_work,
@@ -27,6 +28,8 @@ from evenfoot.sheets.parts import (
     sections,
     space,
 )
+from evenfoot.sheets.parts import labels as labelling
+from evenfoot.sheets.parts import strips as stripping
 from evenfoot.words import Speaker
 
 Write = Callable[[Bench, Flow], None]
@@ -42,6 +45,23 @@ def drawings(plan: Plan, speaker: Speaker, paper: str) -> tuple[Page, ...]:
     bench = Bench(plan=plan, figures=figures, area=sheet.body)
     others = _drafts(bench)
     return bind((cover.cover_sheet(bench, others), *others), cover_of(plan, figures), sheet, figures)
+
+
+def labels(plan: Plan, speaker: Speaker, paper: str) -> tuple[Page, ...]:
+    """Return a label for every piece, in the order of the work."""
+    return _bound(plan, speaker, paper, labelling.label_sheets)
+
+
+def strips(plan: Plan, speaker: Speaker, paper: str) -> tuple[Page, ...]:
+    """Return where boards and joists lie, at full size, on paper strips."""
+    return _bound(plan, speaker, paper, stripping.strip_sheets)
+
+
+def _bound(plan: Plan, speaker: Speaker, paper: str, draw: Callable[[Bench], tuple[Draft, ...]]) -> tuple[Page, ...]:
+    sheet = paper_named(paper)
+    figures = Figures(speaker=speaker)
+    drafts = draw(Bench(plan=plan, figures=figures, area=sheet.body))
+    return bind(drafts, cover_of(plan, figures), sheet, figures)
 
 
 def tables(plan: Plan, speaker: Speaker) -> tuple[Table, ...]:
@@ -86,6 +106,7 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
     """Return all sheets after the first, in the order in which they are needed on site."""
     found = marking.patterns(bench)
     cut_scale, saw_scale = marking.scale_for(bench, found), sawing.scale_for(bench)
+    joint_scale = joint_details.scale_for(bench)
     return (
         *ground.ground_sheets(bench),
         *boards.board_sheets(bench),
@@ -95,6 +116,7 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
         *_listed(bench, "posts", *_posts(bench)),
         *_listed(bench, "timbers", lists.member_list(bench), lists.joint_list(bench)),
         *_flowed(bench, "marking", lambda b, flow: marking.marking_flow(b, flow, cut_scale, found), scale=cut_scale),
+        *_flowed(bench, "joints", lambda b, flow: joint_details.joint_flow(b, flow, joint_scale), scale=joint_scale),
         *_listed(bench, "board-list", boards.row_list(bench), boards.board_list(bench)),
         *_flowed(
             bench,
