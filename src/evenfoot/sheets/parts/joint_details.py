@@ -233,7 +233,7 @@ def _outline(x0: float, x1: float, top: float, deep: float, *, ends: tuple[bool,
 def _measured(
     bench: Bench, notch: Notch, across: tuple[float, float], up: tuple[float, float, float, float]
 ) -> Iterator[Shape]:
-    """Yield width and depth of a cut: its sides ``across`` the paper; ``up``: its top, height, the timber's top, foot."""
+    """Yield width and depth of a cut: its sides ``across`` paper; ``up``: its top, height, the timber's top, foot."""
     figures, (a, b), (y, tall, top, foot) = bench.figures, across, up
     mark, height = notch.member.mark, notch.pocket or notch.depth
     said = figures.cut(notch.width)
