@@ -14,6 +14,7 @@ from evenfoot.sheets.figures import Figures
 from evenfoot.sheets.lists.flow import SAMPLE, Flow, columns_for, fits
 from evenfoot.sheets.lists.listing import Listing
 from evenfoot.sheets.parts import (
+    as_built,
     boards,
     cover,
     findings,
@@ -83,6 +84,8 @@ def _listings(bench: Bench) -> tuple[Listing, ...]:
         lists.joint_list(bench),
         boards.row_list(bench),
         boards.board_list(bench),
+        as_built.measured_list(bench),
+        as_built.moisture_list(bench),
         marking.all_cuts(bench),
         sawing.stick_list(bench),
         lists.order_list(bench),
@@ -118,6 +121,7 @@ def _drafts(bench: Bench) -> tuple[Draft, ...]:
         *_flowed(bench, "marking", lambda b, flow: marking.marking_flow(b, flow, cut_scale, found), scale=cut_scale),
         *_flowed(bench, "joints", lambda b, flow: joint_details.joint_flow(b, flow, joint_scale), scale=joint_scale),
         *_listed(bench, "board-list", boards.row_list(bench), boards.board_list(bench)),
+        *_listed(bench, "as-built", as_built.measured_list(bench), as_built.moisture_list(bench)),
         *_flowed(
             bench,
             "sawing",
