@@ -52,6 +52,19 @@ def even_sag(*, w: float, L: float, EI: float, GA: float) -> float:
     return 5.0 * w * L**4 / (384.0 * EI) + 1.2 * w * L * L / (8.0 * GA)
 
 
+def middle_sag(*, P: float, L: float, EI: float, GA: float) -> float:
+    """Return delta = P L³ / (48 E I) + 1.2 P L / (4 G A) [mm] at mid-span of a rectangle under a load there.
+
+    Source: statics of the simple beam that bends and shears.   Valid: P >= 0; L >= 1; EI >= 1; GA >= 1.
+    Args: P, load [N]; L, span [mm]; EI, bending stiffness [N mm²]; GA, shear modulus times area [N].
+    Raises: OutOfRangeError when an argument leaves the valid range.
+    """
+    _check(w=0.0, P=P, L=L)
+    within("EI", EI, low=1.0, unit="N mm2")
+    within("GA", GA, low=1.0, unit="N")
+    return P * L**3 / (48.0 * EI) + 1.2 * P * L / (4.0 * GA)
+
+
 def _check(*, w: float, P: float, L: float) -> None:
     within("w", w, low=0.0, unit="N/mm")
     within("P", P, low=0.0, unit="N")

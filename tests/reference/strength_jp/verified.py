@@ -11,7 +11,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from record import Row, read, worked
 
 from evenfoot.rules import one_span
-from evenfoot.rules.japan_2000 import beams, columns, sections, stresses
+from evenfoot.rules.japan_2000 import beams, bearing, columns, loads, sections, stresses
 from evenfoot.tables import strength_jp
 
 HERE = Path(__file__).parent
@@ -66,6 +66,21 @@ def notch(i):
 
 
 QUANTITIES = {
+    "sag_middle": (
+        "mm",
+        lambda i: one_span.middle_sag(
+            P=i["P"], L=i["L"], EI=i["E"] * sections.second_moment(b=i["b"], h=i["h"]), GA=1e30
+        ),
+    ),
+    "slope": ("-", lambda i: loads.slope_factor(beta_deg=i["beta"])),
+    "slant": (
+        "N/mm2",
+        lambda i: bearing.slanting_strength(f_c=i["f_c"], f_cv=i["f_cv"], angle_deg=i["angle"]),
+    ),
+    "shared": ("N/mm2", lambda i: stresses.shared_bending(F_b=i["F_b"], share=i["share"])),
+    "size": ("-", lambda i: stresses.size_factor(h=i["h"])),
+    "pressed_bent": ("-", lambda i: columns.pressed_and_bent(**i)),
+    "pulled_bent": ("-", lambda i: beams.pulled_and_bent(**i)),
     "lambda": ("-", slender),
     "eta": ("-", eta),
     "column_kn": ("kN", lambda i: column(i) / 1000.0),

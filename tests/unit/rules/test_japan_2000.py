@@ -61,6 +61,24 @@ REFUSED = [
     (loads.snow_sum, {"P": 1300.0, "S": -1.0, "share": 1.0}, "S", "-1"),
     (loads.snow_sum, {"P": 1300.0, "S": 600.0, "share": 0.0}, "share", "0"),
     (loads.snow_sum, {"P": 1300.0, "S": 600.0, "share": 1.1}, "share", "1.1"),
+    (columns.pressed_and_bent, {"sigma_c": -1.0, "f_k": 1.0, "sigma_b": 1.0, "f_b": 1.0}, "sigma_c", "-1"),
+    (columns.pressed_and_bent, {"sigma_c": 1.0, "f_k": 0.0, "sigma_b": 1.0, "f_b": 1.0}, "f_k", "0"),
+    (columns.pressed_and_bent, {"sigma_c": 1.0, "f_k": 1.0, "sigma_b": -1.0, "f_b": 1.0}, "sigma_b", "-1"),
+    (columns.pressed_and_bent, {"sigma_c": 1.0, "f_k": 1.0, "sigma_b": 1.0, "f_b": 0.0}, "f_b", "0"),
+    (beams.pulled_and_bent, {"sigma_t": -1.0, "f_t": 1.0, "sigma_b": 1.0, "f_b": 1.0}, "sigma_t", "-1"),
+    (beams.pulled_and_bent, {"sigma_t": 1.0, "f_t": 0.0, "sigma_b": 1.0, "f_b": 1.0}, "f_t", "0"),
+    (beams.pulled_and_bent, {"sigma_t": 1.0, "f_t": 1.0, "sigma_b": -1.0, "f_b": 1.0}, "sigma_b", "-1"),
+    (beams.pulled_and_bent, {"sigma_t": 1.0, "f_t": 1.0, "sigma_b": 1.0, "f_b": 0.0}, "f_b", "0"),
+    (bearing.slanting_strength, {"f_c": 1.0, "f_cv": 0.0, "angle_deg": 20.0}, "f_cv", "0"),
+    (bearing.slanting_strength, {"f_c": 0.9, "f_cv": 1.0, "angle_deg": 20.0}, "f_c", "0.9"),
+    (bearing.slanting_strength, {"f_c": 2.0, "f_cv": 1.0, "angle_deg": 91.0}, "angle_deg", "91"),
+    (stresses.shared_bending, {"F_b": 0.0, "share": 1.15}, "F_b", "0"),
+    (stresses.shared_bending, {"F_b": 22.2, "share": 1.26}, "share", "1.26"),
+    (stresses.size_factor, {"h": 0.0}, "h", "0"),
+    (loads.slope_factor, {"beta_deg": 90.1}, "beta_deg", "90.1"),
+    (one_span.middle_sag, {"P": -1.0, "L": 910.0, "EI": 1e10, "GA": 1e6}, "P", "-1 N"),
+    (one_span.middle_sag, {"P": 1.0, "L": 910.0, "EI": 0.0, "GA": 1e6}, "EI", "0 N mm2"),
+    (one_span.middle_sag, {"P": 1.0, "L": 910.0, "EI": 1e10, "GA": 0.0}, "GA", "0 N"),
     (one_span.middle_moment, {"w": -1.0, "P": 0.0, "L": 910.0}, "w", "-1 N/mm"),
     (one_span.middle_moment, {"w": 1.0, "P": -1.0, "L": 910.0}, "P", "-1 N"),
     (one_span.end_shear, {"w": 1.0, "P": 0.0, "L": 0.5}, "L", "0.5 mm"),
@@ -142,3 +160,18 @@ def test_spans_are_those_of_statics():
     shear = 1.2 * w * length**2 / (8 * ga)
     bending = 5 * w * length**4 / (384 * ei)
     assert one_span.even_sag(w=w, L=length, EI=ei, GA=ga) == pytest.approx(bending + shear, rel=1e-12)
+
+
+def test_a_roof_keeps_no_snow_from_sixty_degrees_and_a_shallow_beam_loses_nothing():
+    assert loads.slope_factor(beta_deg=60.1) == 0.0
+    assert loads.slope_factor(beta_deg=90.0) == 0.0
+    assert stresses.size_factor(h=300.0) == 1.0
+    assert stresses.size_factor(h=299.0) == 1.0
+    assert bearing.slanting_strength(f_c=5.0, f_cv=1.4, angle_deg=0.0) == 5.0
+    assert bearing.slanting_strength(f_c=5.0, f_cv=1.4, angle_deg=90.0) == pytest.approx(1.4, rel=1e-12)
+
+
+def test_a_load_at_mid_span_bends_and_shears():
+    length, ei, ga = 1130.0, 6.3e9, 2.1e6
+    found = one_span.middle_sag(P=913.0, L=length, EI=ei, GA=ga)
+    assert found == pytest.approx(913.0 * length**3 / 48 / ei + 1.2 * 913.0 * length / 4 / ga, rel=1e-12)

@@ -57,3 +57,18 @@ def is_sag_exempt(*, h: float, L: float, ratio: float) -> bool:
     require_above("L", L)
     require_between("ratio", ratio, 1.0)
     return h / L > 1.0 / ratio
+
+
+def pulled_and_bent(*, sigma_t: float, f_t: float, sigma_b: float, f_b: float) -> float:
+    """Return sigma_t / f_t + sigma_b / f_b [-], at most 1, of a timber that is pulled along and bent.
+
+    Source: AIJ timber design standard, tension with bending (木質構造設計規準), recalled.
+    Valid: sigma_t >= 0; sigma_b >= 0; f_t > 0; f_b > 0.
+    Args: sigma_t, N / A; f_t, allowable stress in tension; sigma_b, M / Z; f_b, allowable stress [N/mm²].
+    Raises: OutOfRangeError when an argument leaves the valid range.
+    """
+    require_between("sigma_t", sigma_t, 0.0)
+    require_above("f_t", f_t)
+    require_between("sigma_b", sigma_b, 0.0)
+    require_above("f_b", f_b)
+    return sigma_t / f_t + sigma_b / f_b

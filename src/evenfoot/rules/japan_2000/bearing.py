@@ -45,3 +45,18 @@ def wood_under_seat(*, N: float, least: float, heavy: float, N_heavy: float) -> 
     require_between("heavy", heavy, least)
     require_above("N_heavy", N_heavy)
     return heavy if N_heavy <= N else least
+
+
+def slanting_strength(*, f_c: float, f_cv: float, angle_deg: float) -> float:
+    """Return the allowable stress at an angle to the grain [N/mm²]: f_c to 10 degrees, f_cv from 70, straight between.
+
+    Source: Notice 1024 of 2001, 1 (平成13年国土交通省告示第1024号), recalled.
+    Valid: f_c >= f_cv > 0; 0 <= angle_deg <= 90.
+    Args: f_c, allowable stress along the grain; f_cv, across it [N/mm²]; angle_deg, of the force to the grain [°].
+    Raises: OutOfRangeError when an argument leaves the valid range.
+    """
+    require_above("f_cv", f_cv)
+    require_between("f_c", f_c, f_cv)
+    require_between("angle_deg", angle_deg, 0.0, 90.0)
+    share = min(max((angle_deg - 10.0) / 60.0, 0.0), 1.0)
+    return f_c + share * (f_cv - f_c)

@@ -72,3 +72,18 @@ def allowable_column_stress(*, eta: float, f_c: float) -> float:
     require_between("eta", eta, 0.0, 1.0)
     require_above("f_c", f_c)
     return eta * f_c
+
+
+def pressed_and_bent(*, sigma_c: float, f_k: float, sigma_b: float, f_b: float) -> float:
+    """Return sigma_c / f_k + sigma_b / f_b [-], at most 1, of a post that is pressed and bent.
+
+    Source: AIJ timber design standard, compression with bending (木質構造設計規準), recalled.
+    Valid: sigma_c >= 0; sigma_b >= 0; f_k > 0; f_b > 0.
+    Args: sigma_c, N / A; f_k, allowable column stress eta f_c; sigma_b, M / Z; f_b, allowable stress [N/mm²].
+    Raises: OutOfRangeError when an argument leaves the valid range.
+    """
+    require_between("sigma_c", sigma_c, 0.0)
+    require_above("f_k", f_k)
+    require_between("sigma_b", sigma_b, 0.0)
+    require_above("f_b", f_b)
+    return sigma_c / f_k + sigma_b / f_b

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from evenfoot.rules.japan_2000.ranges import require_above, require_between
 
 
@@ -31,3 +33,14 @@ def snow_sum(*, P: float, S: float, share: float) -> float:
     require_above("share", share)
     require_between("share", share, 0.0, 1.0)
     return P + share * S
+
+
+def slope_factor(*, beta_deg: float) -> float:
+    """Return mu_b = √cos(1.5 beta) [-] up to 60 degrees, 0 beyond: what of the snow a roof keeps; 1 on a level floor.
+
+    Source: Enforcement Order art. 86-4 (施行令第86条第4項).   Valid: 0 <= beta_deg <= 90.
+    Args: beta_deg, slope of the roof [°].
+    Raises: OutOfRangeError when beta_deg leaves the valid range.
+    """
+    require_between("beta_deg", beta_deg, 0.0, 90.0)
+    return math.sqrt(max(0.0, math.cos(math.radians(1.5 * beta_deg)))) if beta_deg <= 60.0 else 0.0

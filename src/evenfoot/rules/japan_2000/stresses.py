@@ -32,3 +32,28 @@ def allowable_bearing(*, F_cv: float, n: float, K_m: float, alpha_end: float) ->
     """
     require_between("alpha_end", alpha_end, 0.8, 1.0)
     return alpha_end * allowable_stress(F=F_cv, n=n, K_m=K_m)
+
+
+def shared_bending(*, F_b: float, share: float) -> float:
+    """Return share F_b [N/mm²], the reference strength of joists that stand close and share load.
+
+    Source: Notice 1452 of 2000, 1 (平成12年建設省告示第1452号): 1.25 under a structural panel, 1.15 under other boards.
+    Deck boards with gaps share little, so no check here counts on it.
+    Valid: F_b > 0; 1 <= share <= 1.25.
+    Args: F_b, reference strength in bending [N/mm²]; share [-].
+    Raises: OutOfRangeError when an argument leaves the valid range.
+    """
+    require_above("F_b", F_b)
+    require_between("share", share, 1.0, 1.25)
+    return share * F_b
+
+
+def size_factor(*, h: float) -> float:
+    """Return (300/h)^(1/9) [-] of a beam deeper than 300 mm, else 1.
+
+    Source: AIJ timber design standard, depth (木質構造設計規準), recalled.   Valid: h > 0.
+    Args: h, depth [mm].
+    Raises: OutOfRangeError when h leaves the valid range.
+    """
+    require_above("h", h)
+    return min(1.0, (300.0 / h) ** (1.0 / 9.0))
