@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenfoot.errors import OutOfRangeError
-from evenfoot.rules import ground, guards, ledgers, shaking, sideways
+from evenfoot.rules import ground, guards, ledgers, shaking, sideways, standing
 
 
 def test_pressure_is_load_and_footing_over_the_base():
@@ -97,9 +97,23 @@ def test_a_kilogram_weighs_what_it_does():
         (lambda: ledgers.fixings_in(length=100.0, end=25.0, apart=0.0), "apart"),
         (lambda: shaking.rayleigh_frequency(work=0.0, motion=1.0), "work"),
         (lambda: shaking.mass(weight=-1.0), "weight"),
+        (lambda: standing.shared_pushes(H=-1.0, stiffness=[1.0], heights=[1.0]), "H"),
+        (lambda: standing.shared_pushes(H=1.0, stiffness=[1.0], heights=[0.0]), "heights"),
+        (lambda: standing.used_together(sigma_m=1.0, f_m=0.0, sigma_c=1.0, f_c=1.0), "f_m"),
     ],
 )
 def test_an_argument_out_of_range_is_named(call, where):
     with pytest.raises(OutOfRangeError) as raised:
         call()
     assert (raised.value.fault.code, raised.value.fault.where) == ("rule-range", where)
+
+
+def test_cantilevers_under_one_top_move_alike_and_add_up():
+    pushes = standing.shared_pushes(H=913.0, stiffness=[3e9, 3e9, 5e9], heights=[400.0, 700.0, 700.0])
+    moved = [f * h**3 / (3 * ei) for f, ei, h in zip(pushes, [3e9, 3e9, 5e9], [400.0, 700.0, 700.0], strict=True)]
+    assert sum(pushes) == pytest.approx(913.0, rel=1e-12)
+    assert moved == pytest.approx([moved[0]] * 3, rel=1e-12)
+
+
+def test_bending_and_pressure_add_up():
+    assert standing.used_together(sigma_m=3.0, f_m=12.0, sigma_c=2.0, f_c=5.0) == pytest.approx(0.65, rel=1e-12)

@@ -293,3 +293,58 @@ def test_a_held_post_of_north_america_buckles_over_its_height():
     )
     assert held.post(wood=held.wood(piece), height=1500.0).length == 1500.0
     assert free.post(wood=free.wood(piece), height=1500.0).length == pytest.approx(2.1 * 1500.0)
+
+
+CONCRETE = {"along": Holding.POSTS_IN_CONCRETE, "out": Holding.POSTS_IN_CONCRETE, "each": 9e9}
+
+
+def test_posts_in_concrete_are_bent_by_their_share_of_the_push():
+    strength = run(job_with(held=CONCRETE, loads=QUIET), height=900.0)
+    along, out = found(strength, "upright-post")
+    push = 0.05 * forces(strength, "long")
+    most = max(p.force for p in strength.post_loads if p.case == "long")
+    slender = 2 * 900.0 / (105.0 / 12**0.5)
+    eta = 1.3 - 0.01 * slender
+    bent = push / 4 * 900.0 / (105.0**3 / 6) / (2 / 3 * 0.7 * 26.7)
+    pressed = most / 105.0**2 / (eta * 2 / 3 * 0.7 * 20.7)
+    assert along.demand == out.demand == pytest.approx(bent + pressed, rel=1e-9)
+    assert only(strength, "posts-embedded").verdict is Verdict.NOT_CHECKED
+    assert not found(strength, "sliding")
+
+
+def test_the_shortest_post_in_concrete_takes_most_of_the_push():
+    frame = make_frame(Plan())
+    tall = heights(frame, 900.0)
+    short = frame.posts[0].mark
+    strength = check_strength(job_with(held=CONCRETE, loads=QUIET), frame, {**tall, short: 450.0})
+    check = found(strength, "upright-post")[0]
+    push = 0.05 * forces(strength, "long")
+    # EI / h3: 8 parts of 11.
+    assert check.place == short
+    assert check.fact("share_n") == pytest.approx(push * 8 / 11, abs=0.5)
+
+
+def test_wind_counts_only_the_weight_that_is_there():
+    """North America reckons boards and joists at 10 psf; thin boards weigh less, and wind lifts what is there."""
+    from evenfoot.strength.stability import carried_by
+    from evenfoot.strength.standards import practice_for
+
+    spec = {"species": "treated_pine", "strength_grade": "no-2"}
+    plan = Plan(
+        joist=replace(Plan().joist, width=38.1, depth=139.7, **spec),
+        beam=replace(Plan().beam, width=88.9, depth=139.7, **spec),
+        post=replace(Plan().post, width=88.9, depth=88.9, **spec),
+    )
+    job = replace(job_with(board=(140.0, 25.4)), standard=kinds.Standard.NORTH_AMERICA)
+    frame = make_frame(plan)
+    strength = check_strength(job, frame, heights(frame, 400.0))
+    practice = practice_for(job)
+    carried = carried_by(practice, frame, job.floor, strength.post_loads)
+    unit = practice.unit_weight.value
+    timbers = sum(m.width * m.depth * m.length for m in frame.members) * unit
+    boards = unit * 25.4 * 140.0 / 145.0 * 955.0 * (1210.0 + 88.9)
+    assert carried.weight * carried.real == pytest.approx(timbers + boards, rel=1e-9)
+    assert carried.real < 0.95
+    japan = run(job_with())
+    again = carried_by(practice_for(job_with()), make_frame(Plan()), job_with().floor, japan.post_loads)
+    assert again.real == pytest.approx(1.0, rel=1e-9)

@@ -70,6 +70,7 @@ def test_every_finding_beside_the_frame_is_said(language):
         "post-head-pulled-bears",
         "post-foot-pulled",
         "posts-embedded",
+        "upright-post",
         "feet-stand",
         "hangers-bear",
         "hold-down-bears",

@@ -31,11 +31,17 @@ def check_beside(
     post_loads: Sequence[PostLoad],
 ) -> tuple[Check, ...]:
     """Return the checks beside the frame, stability first; what cannot be known is ``not_checked`` with its reason."""
-    posts = [p.mark for p in frame.posts]
-    carried = carried_by(practice, posts, post_loads, _live_share(practice)) if posts else None
+    carried = carried_by(practice, frame, job.floor, post_loads, _live_share(practice)) if frame.posts else None
     if carried is None:
         return (*left_open(job, frame), *check_guard(practice, job))
-    floor = Floor(practice=practice, job=job, frame=frame, carried=carried, heights=post_heights)
+    floor = Floor(
+        practice=practice,
+        job=job,
+        frame=frame,
+        carried=carried,
+        heights=post_heights,
+        factor=1.0 / _live_share(practice),
+    )
     return (
         *check_sway(floor),
         *check_fixed_posts(job, carried),

@@ -37,7 +37,7 @@ def _pulls(job: Job, carried: Carried) -> list[float]:
     """Return how much more than its load the wind lifts at each post [N]."""
     if not job.loads.uplift:
         return []
-    share = safety.figure("uplift.weight-share").value
+    share = safety.figure("uplift.weight-share").value * carried.real
     return [job.loads.uplift * area - share * dead for area, dead in zip(carried.per_area, carried.dead, strict=True)]
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from evenfoot.frame import Mark
+from evenfoot.frame import Frame, Mark, Role
+from evenfoot.job import FloorSpec
+from evenfoot.strength.loads import board_edges, board_weight
 from evenfoot.strength.model import PostLoad
 from evenfoot.strength.standards import Bearer, Case, Practice
 
@@ -24,6 +26,8 @@ class Carried:
     per_area: tuple[float, ...]
     case: Case
     doubts: tuple[str, ...]
+    real: float = 1.0
+    """Share of the own weight that is really there: some standards reckon with more."""
 
     @property
     def weight(self) -> float:
@@ -42,12 +46,13 @@ class Carried:
 
 
 def carried_by(
-    practice: Practice, posts: Sequence[Mark], post_loads: Sequence[PostLoad], live_share: float = 1.0
+    practice: Practice, frame: Frame, floor: FloorSpec, post_loads: Sequence[PostLoad], live_share: float = 1.0
 ) -> Carried | None:
     """Return what the posts carry; None when nothing was reckoned.
 
     ``live_share`` is 1 over the standard's partial factor on live loads, 1 where it has none.
     """
+    posts = [p.mark for p in frame.posts]
     force: dict[str, dict[Mark, float]] = {}
     for load in post_loads:
         force.setdefault(load.case, {})[load.mark] = load.force
@@ -64,7 +69,16 @@ def carried_by(
         per_area=tuple(max(0.0, q / case.area) for q in live) if case.area > 0.0 else (0.0,) * len(posts),
         case=case,
         doubts=(*case.doubts, *practice.unit_weight.doubts),
+        real=min(1.0, _weigh(frame, floor, practice.unit_weight.value) / max(sum(dead), 1e-9)),
     )
+
+
+def _weigh(frame: Frame, floor: FloorSpec, unit_weight: float) -> float:
+    """Return what timbers, blocking and boards weigh [N]."""
+    edges = board_edges(frame, floor)
+    area = (edges.x[1] - edges.x[0]) * (edges.y[1] - edges.y[0])
+    timbers = sum(m.width * m.depth * m.length for m in frame.members if m.role is not Role.POST)
+    return timbers * unit_weight + area * board_weight(floor, unit_weight)
 
 
 def _live(force: Mapping[Mark, float], mark: Mark, case: Case, dead: float) -> float:

@@ -82,7 +82,7 @@ def _wind(job: Job, frame: Frame, carried: Carried, direction: Direction) -> Pus
     return Push(
         code="wind",
         force=job.loads.wind * height * (wide[1] - wide[0]),
-        weight=carried.weight,
+        weight=carried.weight * carried.real,
         clause="loads.wind",
         doubts=carried.doubts,
     )

@@ -13,11 +13,14 @@ from evenfoot.strength.loads import board_edges
 from evenfoot.strength.stability.carried import Carried
 from evenfoot.strength.stability.held import Direction, Way, ways
 from evenfoot.strength.stability.pushes import Push, pushes
+from evenfoot.strength.stability.upright import check_upright
 from evenfoot.strength.standards import Practice
 from evenfoot.tables import safety
 
 _BY_FEET = {kinds.Holding.BRACES, kinds.Holding.LOW_RAILS, kinds.Holding.NOTHING}
 """What hands the push on to feet that only stand."""
+_BY_POSTS = {kinds.Holding.LOW_RAILS, kinds.Holding.POSTS_IN_CONCRETE}
+"""What holds by the posts: all of them share the push unless the job counts fewer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +32,8 @@ class Floor:
     frame: Frame
     carried: Carried
     heights: Mapping[Mark, float]
+    factor: float = 1.0
+    """The standard's partial factor on live loads."""
 
 
 def check_sway(floor: Floor) -> tuple[Check, ...]:
@@ -38,6 +43,9 @@ def check_sway(floor: Floor) -> tuple[Check, ...]:
         found = pushes(floor.practice, floor.job, floor.frame, floor.carried, way.direction)
         worst = max(found, key=lambda p: p.force)
         out.append(_sway(floor, way, worst))
+        if way.holding is kinds.Holding.POSTS_IN_CONCRETE:
+            pushed = (way, worst, floor.factor)
+            out.append(check_upright(floor.practice, floor.frame, floor.carried, floor.heights, pushed))
         if way.holding in _BY_FEET:
             out.append(max((_slide(floor, way, p) for p in found), key=lambda c: c.ratio or 0.0))
     return tuple(out)
@@ -60,7 +68,7 @@ def _sway(floor: Floor, way: Way, push: Push) -> Check:
     if way.holding is kinds.Holding.NOTHING:
         return _unheld(floor, way, push)
     pieces = way.pieces
-    if pieces is None and way.holding in {kinds.Holding.LOW_RAILS, kinds.Holding.POSTS_IN_CONCRETE}:
+    if pieces is None and way.holding in _BY_POSTS:
         pieces = len(floor.frame.posts)
     if pieces is None:
         return _open(way, push, "pieces-not-said", "say-pieces")
