@@ -50,11 +50,15 @@ class Cut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One step of putting the frame together: these timbers, set this way (code ``assembly.<how>``)."""
+    """One step of putting the frame together: these timbers, set this way (code ``assembly.<how>``).
+
+    ``play`` is what each shoulder must be eased by so that a timber can be tilted in [mm]; 0 for all other ways.
+    """
 
     number: int
     how: str
     marks: tuple[Mark, ...]
+    play: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evenfoot.ink import Column, Table
+from evenfoot.joints import Step
 from evenfoot.programme import WorkStep
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.flow import Flow, Style
@@ -11,15 +12,19 @@ from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
 
 def assembly_list(bench: Bench) -> Listing:
     """Return the steps of putting the frame together by hand."""
-    figures = bench.figures
     return Listing(
         code="assembly",
         fields=(Field(code="number", kind=Kind.COUNT), Field(code="how")),
-        rows=tuple(
-            (s.number, bench.say(f"assembly.{s.how}", marks=figures.marks(tuple(s.marks))))
-            for s in bench.plan.joinery.steps
-        ),
+        rows=tuple((s.number, assembly_words(bench, s)) for s in bench.plan.joinery.steps),
     )
+
+
+def assembly_words(bench: Bench, step: Step) -> str:
+    """Return what is done in a step of assembly, and the play that it needs."""
+    said = bench.say(f"assembly.{step.how}", marks=bench.figures.marks(tuple(step.marks)))
+    if step.play <= 0.0:
+        return said
+    return bench.say("sheet.tilt-play", said=said, play=bench.figures.speaker.length(max(step.play, 0.5)))
 
 
 def step_list(bench: Bench) -> Listing:

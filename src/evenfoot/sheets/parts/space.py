@@ -16,6 +16,7 @@ from evenfoot.sheets.drafting.scene import Piece, picture
 from evenfoot.sheets.drafting.sketch import Shape
 from evenfoot.sheets.lists.wrap import wrap
 from evenfoot.sheets.parts.elevations import elevation_sheets
+from evenfoot.sheets.parts.order_of_work import assembly_words
 
 MOST = 700
 """A picture of more things than this cannot be read on any paper."""
@@ -138,7 +139,7 @@ def _step(
     pieces = [_plain(by_mark[m], pen=Pen.PENCIL) for m in there]
     pieces += [_plain(by_mark[m], pen=Pen.OBJECT, name=bench.figures.mark(m), raised=raised) for m in step.marks]
     head = Text(at=(area.left, area.top + HEAD), text=str(step.number), size=HEAD, is_bold=True, layer="step")
-    said = bench.say(f"assembly.{step.how}", marks=bench.figures.marks(tuple(step.marks)))
+    said = assembly_words(bench, step)
     lines = wrap(said, area.width - 9.0, FIGURE)[:4]
     words = tuple(
         Text(at=(area.left + 8.0, area.top + HEAD + k * FIGURE * 1.4), text=line, size=FIGURE, layer="step")
