@@ -1,6 +1,6 @@
 """What a carpenter holds: every sheet as marks on paper, every list as a table, every timber as a body in space."""
 
 from evenfoot.sheets.bodies import bodies
-from evenfoot.sheets.bundle import calendar, drawings, labels, strips, tables
+from evenfoot.sheets.bundle import NAMES, calendar, drawing, drawings, labels, strips, tables
 
-__all__ = ["bodies", "calendar", "drawings", "labels", "strips", "tables"]
+__all__ = ["NAMES", "bodies", "calendar", "drawing", "drawings", "labels", "strips", "tables"]
