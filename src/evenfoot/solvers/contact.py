@@ -152,7 +152,7 @@ class Answers:
 def let_go(answers: Answers, closed: FloatArray, least: FloatArray, is_tied: BoolArray) -> tuple[FloatArray, BoolArray]:
     """Return the lift of each contact (up is negative) in each case, and whether the case came to rest.
 
-    Cases that let go the same contacts are worked out together; where something would tip, each alone.
+    Cases are worked out together; where something would tip, each alone.
 
     Args: closed, forces of the contacts when all are closed, shape (n_contacts, n_cases) [N]; least, force that counts
     as none, shape (n_cases,) [N]; is_tied, contacts that stay.
@@ -171,9 +171,7 @@ def let_go(answers: Answers, closed: FloatArray, least: FloatArray, is_tied: Boo
         if not len(moving):
             break
         loose[:, moving] ^= change
-        answers.add(np.flatnonzero(loose[:, moving].any(axis=1)).tolist())
-        tips = [_lift_alike(answers, closed, (lifts, press), group) for group in _alike(loose, moving)]
-        alone += [case for found in tips for case in found]
+        alone += _lift_together(answers, closed, (lifts, press), (loose, moving))
         moving = np.setdiff1d(moving, alone)
     is_settled = np.ones(closed.shape[1], dtype=bool)
     for case in (*alone, *moving.tolist()):
@@ -181,29 +179,43 @@ def let_go(answers: Answers, closed: FloatArray, least: FloatArray, is_tied: Boo
     return lifts, is_settled
 
 
-def _alike(loose: BoolArray, cases: IntArray) -> list[tuple[list[int], list[int]]]:
-    """Return the sets of contacts let go, each with the cases that let go just these."""
-    groups: dict[bytes, list[int]] = {}
-    packed = np.packbits(loose[:, cases], axis=0).T.copy()
-    for case, key in zip(cases.tolist(), packed, strict=True):
-        groups.setdefault(key.tobytes(), []).append(case)
-    return [(np.flatnonzero(loose[:, found[0]]).tolist(), found) for found in groups.values()]
-
-
-def _lift_alike(
-    answers: Answers, closed: FloatArray, out: tuple[FloatArray, FloatArray], group: tuple[list[int], list[int]]
+def _lift_together(
+    answers: Answers, closed: FloatArray, out: tuple[FloatArray, FloatArray], opened: tuple[BoolArray, IntArray]
 ) -> list[int]:
-    """Set lifts and forces of cases that let go the same contacts; return the cases if that set would tip."""
+    """Set lifts and forces of cases whose contacts stand open as marked; return the cases in which that would tip.
+
+    Cases with equally many open contacts are solved as one stack of small systems.
+    """
     lifts, press = out
-    contacts, cases = group
-    kept = answers.without(contacts)
-    if len(kept.contacts) < len(contacts):
-        return cases
-    found = kept.inverse @ closed[np.ix_(kept.contacts, cases)]
+    loose, cases = opened
+    used = np.flatnonzero(loose[:, cases].any(axis=1))
+    columns = answers.columns(used.tolist())
+    small, own = columns[used], answers.own[used]
+    wanted, found = closed[np.ix_(used, cases)], np.zeros((len(used), len(cases)))
+    marks = loose[np.ix_(used, cases)].T
+    counts = marks.sum(axis=1)
+    tips: list[int] = []
+    for size in np.unique(counts[counts > 0]).tolist():
+        at = np.flatnonzero(counts == size)
+        rows = np.nonzero(marks[at])[1].reshape(len(at), size)
+        blocks = small[rows[:, :, None], rows[:, None, :]]
+        stiff = _are_stiff(blocks, own[rows])
+        tips += cases[at[~stiff]].tolist()
+        at, rows = at[stiff], rows[stiff]
+        found[rows, at[:, None]] = np.linalg.solve(blocks[stiff], wanted[rows, at[:, None]][:, :, None])[:, :, 0]
     lifts[:, cases] = 0.0
-    lifts[np.ix_(kept.contacts, cases)] = found
-    press[:, cases] = closed[:, cases] - kept.columns @ found
-    return []
+    lifts[np.ix_(used, cases)] = found
+    press[:, cases] = closed[:, cases] - columns @ found
+    return tips
+
+
+def _are_stiff(blocks: FloatArray, own: FloatArray) -> BoolArray:
+    """Return for each of a stack of small matrices whether no lift in it meets nothing."""
+    try:
+        pivots = np.linalg.cholesky(blocks).diagonal(axis1=1, axis2=2) ** 2
+    except np.linalg.LinAlgError:
+        return np.array([_first_soft(block, one) is None for block, one in zip(blocks, own, strict=True)])
+    return np.asarray((pivots > _LEAST_PIVOT * own).all(axis=1))
 
 
 def _let_go_alone(answers: Answers, closed: FloatArray, least: float, is_tied: BoolArray) -> tuple[FloatArray, bool]:

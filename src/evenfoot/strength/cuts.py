@@ -126,7 +126,7 @@ class Slits:
         pulled = pressed = shear = np.zeros((len(which), batch.response.ends.shape[2]))
         for element, at, is_before in self._places:
             rows, x = row[element[which]], at[which]
-            ends, q = batch.response.ends[rows], batch.even[rows]
+            ends, q = batch.response.ends[rows, :2], batch.even[rows]
             m = beam_element.moment(ends=ends, x=x[:, None], q=q)
             v = beam_element.shear(ends=ends, x=x[:, None], q=q)
             if batch.points is not None:

@@ -58,14 +58,14 @@ class Peer:
         side = "-" if self.is_one_sided else None
         self.model.def_support_spring(self.name(node), "DY", float(stiffness), side)
 
-    def solve(self, nodal, even):
+    def solve(self, nodal, even, *, sparse=False):
         """Loads down: ``nodal`` {node: N}, ``even`` N/mm on each element."""
         for node, force in nodal.items():
             self.model.add_node_load(self.name(node), "FY", -float(force), case=COMBO)
         for e, q in enumerate(even):
             self.model.add_member_dist_load(f"e{e}", "FY", -float(q), -float(q), case=COMBO)
         self.model.add_load_combo(COMBO, {COMBO: 1.0})
-        self.model.analyze(sparse=False, check_stability=False)
+        self.model.analyze(sparse=sparse, check_stability=False)
 
     def down(self):
         return np.array([-self.model.nodes[self.name(n)].DY[COMBO] for n in range(len(self.grid.level))])
