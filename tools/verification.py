@@ -22,7 +22,7 @@ ROOT = Path(__file__).resolve().parents[1]
 PAGE = ROOT / "docs" / "verification.md"
 
 HEADINGS = {
-    "safety": "Footings of the deck guide",
+    "safety": "Footings, ground, ledger fixings",
     "strength_eu": "Europe: EN 1995-1-1, EN 338, EN 1990, EN 1991",
     "strength_jp": "Japan: the Order, its notices, the institute's standard",
     "strength_us": "North America: NDS, deck guide, ceiling joists",

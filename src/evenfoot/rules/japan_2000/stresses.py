@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from evenfoot.rules.japan_2000.ranges import require_above, require_between
 
 
@@ -56,4 +58,4 @@ def size_factor(*, h: float) -> float:
     Raises: OutOfRangeError when h leaves the valid range.
     """
     require_above("h", h)
-    return min(1.0, (300.0 / h) ** (1.0 / 9.0))
+    return min(1.0, math.pow(300.0 / h, 1.0 / 9.0))
