@@ -301,6 +301,8 @@ class Sections:
         cut, left, case = self.cuts[deepest], self._left[deepest], self.pulled.case(pulled)
         assert case is not None
         is_ruled = left.limit > 0.0
+        if is_ruled and cut.notch <= left.limit:
+            return self._too_long(numbers, case)
         rule = "end-notch-depth" if cut.is_end_notch else "notch-depth" if is_ruled else "notch-no-rule"
         timber = self._timbers[cut.timber]
         whole = self._modulus[cut.timber] * self._weaker(Stress.BENDING, timber, case).value
@@ -325,6 +327,26 @@ class Sections:
                 ("cures", CURES),
                 *self._european(numbers),
             ),
+        )
+
+    def _too_long(self, numbers: list[int], case: Case) -> Check:
+        """Return the finding of one timber's notches that are shallow enough and longer than the rule reaches."""
+        longest = max(numbers, key=lambda k: self.cuts[k].high - self.cuts[k].low)
+        cut, left = self.cuts[longest], self._left[longest]
+        length = cut.high - cut.low
+        return Check(
+            subject=self._timbers[cut.timber].member.mark,
+            rule="notch-length",
+            verdict=Verdict.OUTSIDE_RULE,
+            demand=length,
+            capacity=left.longest,
+            ratio=length / left.longest,
+            unit="mm",
+            source=self._practice.clauses["notch-length"],
+            case=case.code,
+            place=", ".join(crossing(self.cuts[k].joint) for k in numbers),
+            remedy="shorter-notch",
+            facts=self._facts(cut, left),
         )
 
     def _european(self, numbers: list[int]) -> tuple[Fact, ...]:

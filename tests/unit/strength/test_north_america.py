@@ -12,6 +12,7 @@ from strength_factory import Plan, heights, make_frame, make_job, replace, timbe
 
 from evenfoot.checks import Verdict
 from evenfoot.errors import OutOfRangeError
+from evenfoot.frame import JointKind
 from evenfoot.strength import check_strength
 from evenfoot.strength.standards import Contact, NorthAmerica, Notch, Part, Piece, us_stock
 from evenfoot.words import Language, Speaker, catalogue
@@ -117,6 +118,26 @@ def test_notches_are_a_quarter_at_the_ends_and_a_sixth_and_short_elsewhere():
     assert notched(1.5, 5.25, is_end=False).pulled_area is None
     assert notched(1.6, 3.0, is_end=False).pulled_area is None
     assert notched(1.6, 3.0, is_end=False).area == pytest.approx(3.0 * 7.65 * INCH**2)
+
+
+@pytest.mark.parametrize(("width", "rule"), [(1.5, None), (3.5, "notch-length"), (5.5, "notch-length")])
+def test_a_shallow_notch_that_is_too_long_is_outside_the_rule_by_its_length(width, rule):
+    """A half inch out of a 7 1/4 in beam's top, pulled over the middle post, as long as the joist in it is wide."""
+    plan = replace(
+        LUMBER,
+        joists=(0.0, 600.0, 1200.0, 1800.0, 2400.0),
+        posts=(0.0, 1200.0, 2400.0),
+        run=(-40.0, 2440.0),
+        kind=JointKind.LAP_OVER,
+        cut=(0.0, 12.0),
+        joist=timber(width * INCH, 5.5 * INCH, "treated_pine", "no-2"),
+    )
+    found = [c for c in reckon(plan).checks if c.rule == "notch-length"]
+    assert bool(found) is (rule is not None)
+    for check in found:
+        assert check.verdict is Verdict.OUTSIDE_RULE
+        assert check.capacity == pytest.approx(7.25 * INCH / 3.0)
+        assert check.demand == pytest.approx(width * INCH)
 
 
 def test_a_bearing_by_metal_has_no_bearing_factor():

@@ -139,7 +139,8 @@ class NorthAmerica:
         """Return what 3.4.3.2 and 4.4.3 leave; no pulled section beyond d/4 at an end, d/6 elsewhere."""
         limit = notches.deepest(d=depth, b=width, is_end=notch.is_end)
         left = depth - notch.depth
-        is_within = notch.depth <= limit and notch.length <= notches.longest(d=depth, is_end=notch.is_end)
+        longest = notches.longest(d=depth, is_end=notch.is_end)
+        is_within = notch.depth <= limit and notch.length <= longest
         net = beams.section_modulus(b=width, d=left)
         return Notched(
             limit=limit,
@@ -147,6 +148,7 @@ class NorthAmerica:
             area=notches.pressed_area(b=width, d=depth, d_n=left, e=left),
             pulled_modulus=net if is_within else None,
             pulled_area=notches.pulled_area(b=width, d=depth, d_n=left) if is_within else None,
+            longest=longest,
         )
 
     def end_bearing(self, contact: Contact) -> Figure:

@@ -121,7 +121,8 @@ class Notch:
 class Notched:
     """What a notch leaves.
 
-    ``limit`` is the deepest notch that the standard allows where the wood is pulled [mm], 0 where it has no rule.
+    ``limit`` is the deepest notch that the standard allows where the wood is pulled [mm], 0 where it has no rule, and
+    ``longest`` how long along the timber one may be there [mm].
     ``modulus`` [mm3] and ``area`` [mm2, for shear] hold where the notched face is pressed; the ``pulled`` ones where it
     is in tension, None beyond the limit.
     """
@@ -132,6 +133,7 @@ class Notched:
     pulled_modulus: float | None
     pulled_area: float | None
     doubts: tuple[str, ...] = ()
+    longest: float = math.inf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

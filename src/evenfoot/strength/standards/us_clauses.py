@@ -16,6 +16,7 @@ CLAUSES: Mapping[str, str] = {
     "bare-bending": f"{_NDS} 3.3; net section, no allowance for the notch",
     "bare-shear": f"{_NDS} 3.4.2; net section, no allowance for the notch",
     "notch-depth": f"{_NDS} 4.4.3: d/6, outside the middle third, d/3 long",
+    "notch-length": f"{_NDS} 3.2.3: d/3 long, away from the ends",
     "end-notch-depth": f"{_NDS} 4.4.3: d/4",
     "notch-no-rule": f"{_NDS} 4.4.3: no notch where timber of 4 in and thicker is pulled, away from its ends",
     "bearing": f"{_NDS} 3.10, {_VALUES}",
