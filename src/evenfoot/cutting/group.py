@@ -79,6 +79,8 @@ def cut_group(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, li
     if not flawed or all(piece.is_clear for piece in pieces):
         return _cut(pieces, sources, yard, limits)
     through = [through_flaws(s, kerf=yard.kerf) if s.flaws else s for s in sources]
+    if not any(piece.is_clear for piece in pieces):
+        return _cut(pieces, through, yard, limits)
     tried = _all_served(pieces, sources, through, grid_for(sources, yard))
     best = _cut(pieces, tried, yard, limits)
     for j in flawed[:MOST_FLAWED]:

@@ -93,6 +93,7 @@ def _listings(bench: Bench) -> tuple[Listing, ...]:
         marking.all_cuts(bench),
         sawing.stick_list(bench),
         lists.order_list(bench),
+        lists.order_told(bench),
         lists.fixing_list(bench),
         lists.coat_list(bench),
         lists.work_list(bench),

@@ -64,7 +64,7 @@ SHEETS: Mapping[str, Make] = {
     "board-list": lambda b: _listed(b, "board-list", boards.row_list(b), boards.board_list(b)),
     "as-built": lambda b: _listed(b, "as-built", as_built.measured_list(b), as_built.moisture_list(b)),
     "sawing": _sawing,
-    "order": lambda b: _listed(b, "order", lists.order_list(b), has_prices=True),
+    "order": lambda b: _listed(b, "order", lists.order_list(b), lists.order_told(b), has_prices=True),
     "fixings": lambda b: _listed(b, "fixings", lists.fixing_list(b), lists.coat_list(b)),
     "price": lambda b: _listed(b, "price", lists.work_list(b), lists.price_list(b), has_prices=True),
     "checks": lambda b: _flowed(b, "checks", findings.check_flow),

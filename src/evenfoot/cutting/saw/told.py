@@ -35,6 +35,16 @@ class Bought:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Proof:
+    """Whether a plan is the best there is, as a code of the catalogue and what that still leaves open."""
+
+    code: str
+    gap: Decimal
+    percent: str
+    sticks: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tally:
     """What a plan, or a section of it, comes to. Lengths [mm]."""
 
@@ -78,6 +88,15 @@ class Tally:
     def gap_sticks(self) -> int:
         """How many of the cheapest sticks that is, rounded down."""
         return int(self.gap // self.cheapest) if self.cheapest else 0
+
+
+def proof_of(tally: Tally) -> Proof:
+    """Return what is proved: the plan is the best, or a cheaper one saves at most so much, in cheapest sticks."""
+    if tally.is_proved:
+        return Proof(code="cut.proved-best", gap=Decimal(0), percent="0", sticks=0)
+    share = tally.gap / tally.cost if tally.cost else Decimal(0)
+    code = "cut.gap-sticks" if tally.gap_sticks else "cut.gap-under-a-stick"
+    return Proof(code=code, gap=tally.gap, percent=f"{float(share) * 100:.2g}", sticks=tally.gap_sticks)
 
 
 def tally(sections: Iterable[SectionPlan]) -> Tally:

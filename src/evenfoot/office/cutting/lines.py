@@ -39,14 +39,10 @@ class CutWords:
 
     def proof(self, tally: told.Tally) -> str:
         """Return whether a plan is the best there is, or what a better one could save at most."""
-        if tally.is_proved:
-            return self.speaker.say("cut.proved-best")
-        if not self.has_prices:
+        if not tally.is_proved and not self.has_prices:
             return self.speaker.say("cut.gap-length", gap_mm=float(tally.gap) * 1000.0)
-        facts = {"gap": self.money(tally.gap), "percent": f"{float(tally.gap / tally.cost * 100):.2g}"}
-        if not tally.gap_sticks:
-            return self.speaker.say("cut.gap-under-a-stick", **facts)
-        return self.speaker.say("cut.gap-sticks", count=tally.gap_sticks, **facts)
+        proof = told.proof_of(tally)
+        return self.speaker.say(proof.code, gap=self.money(proof.gap), percent=proof.percent, count=proof.sticks)
 
 
 def first_lines(words: CutWords) -> tuple[str, ...]:
@@ -153,9 +149,9 @@ def _stick(words: CutWords, sticks: Sequence[Stick], longest: float) -> Iterator
         *(_piece(words, cut, is_marked=len(marks) == 1) for cut in first.cuts),
     ]
     yield f"    {bar(parts, length=first.length, longest=longest)}"
-    to_saw = [cut for cut in first.cuts if not cut.is_done]
-    if to_saw:
-        yield "    " + speaker.say("cut.saw-at", places=in_a_row(_places(to_saw), speaker))
+    places = _places(first.cuts)
+    if places:
+        yield "    " + speaker.say("cut.saw-at", places=in_a_row(places, speaker))
     if first.cuts:
         lengths = in_a_row([cut.finish - cut.begin for cut in first.cuts], speaker)
         yield "    " + speaker.say("cut.lengths", lengths=lengths)
@@ -167,9 +163,9 @@ def _places(cuts: Sequence[PlacedCut]) -> list[float]:
     """Return where the saw is set: the near end of a piece that begins a clear run, and the far end of each piece."""
     places: list[float] = []
     for n, cut in enumerate(cuts):
-        if n == 0 or cut.begin - cuts[n - 1].finish > 20.5:  # wider than any kerf: a bad stretch lies between
-            places += [cut.begin] if cut.begin > 0 else []
-        places.append(cut.finish)
+        is_apart = n == 0 or cut.begin - cuts[n - 1].finish > 20.5  # wider than any kerf: a bad stretch lies between
+        if not cut.is_done:
+            places += [cut.begin, cut.finish] if is_apart and cut.begin > 0 else [cut.finish]
     return places
 
 

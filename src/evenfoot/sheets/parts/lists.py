@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from evenfoot.cutting import told
 from evenfoot.estimate import Money, OrderLine
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
+from evenfoot.sheets.parts.sawing import proof_words
 
 
 def member_list(bench: Bench) -> Listing:
@@ -85,6 +87,7 @@ def order_list(bench: Bench) -> Listing:
             Field(code="stick-length", kind=Kind.LENGTH),
             Field(code="quantity", kind=Kind.COUNT),
             Field(code="unit"),
+            Field(code="yards-count"),
             Field(code="price"),
         ),
         rows=tuple(_order(bench, line) for line in bench.plan.estimate.order),
@@ -105,13 +108,43 @@ def _order(bench: Bench, line: OrderLine) -> tuple[Value, ...]:
         line.length,
         line.quantity,
         figures.said("sheet-count", _counted_as(line)),
+        _yards_count(line),
         price if line.is_priced else bench.say("sheet.no-price"),
     )
 
 
+def order_told(bench: Bench) -> Listing:
+    """Return what the timber of the order comes to: spares, price, waste, offcuts, and what is proved."""
+    plan, figures = bench.plan, bench.figures
+    tally = told.tally(plan.cutting.sections)
+    currency = plan.estimate.currency
+    spares = tuple(piece.mark for piece in plan.cutting.pieces if piece.is_spare)
+    waste = figures.money(tally.waste_cost, tally.waste_cost, currency)
+    rows = (
+        ("timber-price", figures.money(tally.price_low, tally.price_high, currency)),
+        ("spares", figures.some(spares) if spares else bench.say("sheet.none")),
+        ("waste", f"{tally.waste_share * 100:.1f} %  {figures.length(tally.waste_length)}  {waste}"),
+        ("kept", figures.length(tally.kept_length)),
+        ("bound", figures.money(tally.bound, tally.bound, currency)),
+        ("proof", proof_words(bench, tally)),
+        ("left-out", str(len(plan.cutting.left_out)) if plan.cutting.left_out else ""),
+    )
+    return Listing(
+        code="order-told",
+        fields=(Field(code="what"), Field(code="is")),
+        rows=tuple((bench.say(f"sheet-order.{name}"), value) for name, value in rows if value),
+    )
+
+
+def _yards_count(line: OrderLine) -> str:
+    """Return how much it is as the yard counts, where it does not count pieces."""
+    written = {"m": f"{line.amount:.2f} m", "m3": f"{line.amount:.4f} m³"}
+    return written.get(line.sold_by, "") if line.kind == "timber" else ""
+
+
 def _counted_as(line: OrderLine) -> str:
     """Return what an order line is counted in: sticks of timber have their own word in Japanese."""
-    return "each" if line.unit == "piece" and line.kind not in {"timber", "rack"} else line.unit
+    return "each" if line.unit == "piece" and line.kind not in {"timber", "rack", "hand"} else line.unit
 
 
 def fixing_list(bench: Bench) -> Listing:
