@@ -17,7 +17,7 @@ from evenfoot.rules import wood
 from evenfoot.rules.nds_2018 import values
 from evenfoot.strength.standards import Stress
 from evenfoot.tables import strength_us
-from evenfoot.tables.strength_us.factors import _factors
+from evenfoot.tables.strength_us.factors import figures
 
 DATA = Path(__file__).parents[3] / "src" / "evenfoot" / "tables" / "data"
 UNITS = {"-": 1.0, "in": INCH, "ft": FOOT, "lb": POUND, "psi": PSI, "psf": PSF, "pcf": POUND / FOOT**3}
@@ -35,7 +35,7 @@ def test_each_factor_is_the_figure_of_its_clause(row):
 
 
 def test_no_factor_is_without_its_printed_figure():
-    assert {row["figure"] for row in rows("figures.csv")} == set(_factors())
+    assert {row["figure"] for row in rows("figures.csv")} == set(figures())
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,6 @@
 """What North American practice puts on record: lumber values, sizes, factors, and the published tables for decks."""
 
+from evenfoot.tables.figures import Figure
 from evenfoot.tables.strength_us.deck import (
     DeckRow,
     beam_row,
@@ -8,7 +9,7 @@ from evenfoot.tables.strength_us.deck import (
     joist_rows,
     post_row,
 )
-from evenfoot.tables.strength_us.factors import Figure, factor
+from evenfoot.tables.strength_us.factors import factor
 from evenfoot.tables.strength_us.lumber import Lumber, Name, Size, lumber, name_of, nominal_of, size_row
 
 __all__ = [

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from evenfoot.tables.strength_us.factors import FOOT, INCH, rows_of
+from evenfoot.tables.figures import read_rows
+from evenfoot.tables.strength_us.factors import FOOT, INCH
 
 _SAME = 0.05 * INCH
 """Play in looking up a printed length [mm]."""
@@ -76,7 +77,7 @@ def footing_row(*, beam_span: float, joist_span: float) -> DeckRow | None:
     """Return the least side of a square footing on ground of 1500 lb/ft2 [mm]; None outside the table."""
     rows = [
         r
-        for r in rows_of("us_deck_footings.csv")
+        for r in read_rows("us_deck_footings.csv")
         if beam_span <= int(r["beam_span_ft"]) * FOOT + _SAME and joist_span <= int(r["joist_span_ft"]) * FOOT + _SAME
     ]
     if not rows:
@@ -88,7 +89,7 @@ def footing_row(*, beam_span: float, joist_span: float) -> DeckRow | None:
 
 def decking_row(*, thickness: float, is_diagonal: bool) -> DeckRow | None:
     """Return how far apart joists may stand under boards of this thickness [mm]; None when they are thinner."""
-    rows = [r for r in rows_of("us_decking.csv") if thickness >= float(r["least_in"]) * INCH - _SAME]
+    rows = [r for r in read_rows("us_decking.csv") if thickness >= float(r["least_in"]) * INCH - _SAME]
     if not rows:
         return None
     best = max(rows, key=lambda r: float(r["least_in"]))
@@ -99,19 +100,19 @@ def decking_row(*, thickness: float, is_diagonal: bool) -> DeckRow | None:
 @cache
 def rows_of_joists() -> tuple[dict[str, str], ...]:
     """Return the table of joists as it stands in its file."""
-    return tuple(rows_of("us_deck_joists.csv"))
+    return tuple(read_rows("us_deck_joists.csv"))
 
 
 @cache
 def rows_of_beams() -> tuple[dict[str, str], ...]:
     """Return the table of beams as it stands in its file."""
-    return tuple(rows_of("us_deck_beams.csv"))
+    return tuple(read_rows("us_deck_beams.csv"))
 
 
 @cache
 def rows_of_posts() -> tuple[dict[str, str], ...]:
     """Return the table of posts as it stands in its file."""
-    return tuple(rows_of("us_deck_posts.csv"))
+    return tuple(read_rows("us_deck_posts.csv"))
 
 
 def _cell(row: dict[str, str], words: str) -> DeckRow:

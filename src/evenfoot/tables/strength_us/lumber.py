@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from evenfoot.errors import Fault, OutOfRangeError
-from evenfoot.tables.strength_us.factors import INCH, PSI, rows_of, unknown
+from evenfoot.tables.figures import read_rows, unknown
+from evenfoot.tables.strength_us.factors import INCH, PSI
 
 _PLAY = 0.15 * INCH
 """A section is taken for a size as sold when it is no more than this beyond it: wet or rough by a little [mm]."""
@@ -111,7 +112,7 @@ def lumber(*, species: str, grade: str, nominal_depth: int, is_timber: bool) -> 
 
 @cache
 def _lumber() -> tuple[tuple[Lumber, int | None], ...]:
-    return tuple((_read(row), int(row["nominal_depth"] or 0) or None) for row in rows_of("us_lumber.csv"))
+    return tuple((_read(row), int(row["nominal_depth"] or 0) or None) for row in read_rows("us_lumber.csv"))
 
 
 def _read(row: dict[str, str]) -> Lumber:
@@ -148,7 +149,7 @@ def _sizes() -> tuple[Size, ...]:
             flat=float(row["flat_thin"]),
             is_confirmed=row["confirmed"] == "true",
         )
-        for row in rows_of("us_sizes.csv")
+        for row in read_rows("us_sizes.csv")
     )
 
 
@@ -162,5 +163,5 @@ def _names() -> dict[str, Name]:
             is_incised=row["is_incised"] == "true",
             is_confirmed=row["confirmed"] == "true",
         )
-        for row in rows_of("us_names.csv")
+        for row in read_rows("us_names.csv")
     }
