@@ -9,7 +9,12 @@ from evenfoot.ink import Polygon
 from evenfoot.job import kinds
 from evenfoot.joints import Cut, CutKind, Face
 from evenfoot.layout import Axis
+from evenfoot.sheets.bench import Bench
+from evenfoot.sheets.drafting.paper import paper_named
+from evenfoot.sheets.figures import Figures
+from evenfoot.sheets.parts.post_side import post_patterns
 from evenfoot.sheets.parts.timber_net import ROLL, Mark, Pattern, is_handed, marks_on, places_of_cuts
+from evenfoot.words import Speaker
 
 BEAM = Member(
     mark="1A-D",
@@ -124,3 +129,14 @@ def test_every_cut_is_shown_on_every_face_that_it_meets(plan_of, pages_of, job):
         wanted = sum(marks_on(f, c, member) is not None for c in plan.joinery.cuts_on(mark) for f in ROLL)
         assert sum(s.member == mark for s in shaded) == wanted
     assert bool(drawn) == any(c.depth > 0 for c in plan.joinery.cuts)
+
+
+@pytest.mark.slow
+def test_the_edges_of_a_post_are_those_of_its_solid(plan_of, job):
+    for pattern in post_patterns(
+        Bench(plan=plan_of(job), figures=Figures(speaker=Speaker()), area=paper_named("A3").body)
+    ):
+        for cut in pattern.cuts:
+            (_, _, low), (_, _, high) = cut.solid().bounds
+            # The kernel's own box around the post: its highest corner is the high edge.
+            assert high - low == pytest.approx(cut.length + pattern.rise / 2, abs=0.01)

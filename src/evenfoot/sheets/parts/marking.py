@@ -10,6 +10,7 @@ from evenfoot.sheets.drafting.scale import Room, Scale, fitting, scales
 from evenfoot.sheets.lists.flow import Flow, Style
 from evenfoot.sheets.lists.listing import Field, Kind, Listing
 from evenfoot.sheets.parts.framing import is_along_x
+from evenfoot.sheets.parts.post_side import post_flow
 from evenfoot.sheets.parts.timber_net import (
     NARROWEST,
     ROOM_BEFORE,
@@ -71,6 +72,7 @@ def _signature(bench: Bench, member: Member) -> object:
 def scale_for(bench: Bench, found: tuple[Pattern, ...]) -> Scale:
     """Return the one scale at which every timber fits across a sheet."""
     longest = max((p.first.length for p in found), default=1000.0)
+    longest = max(longest, *(c.length for c in bench.plan.posts.cuts))
     widest = max((NARROWEST * p.first.width / min(p.first.width, p.first.depth) for p in found), default=NARROWEST)
     room = Room(width=bench.area.width - ROOM_BEFORE - ROOM_PAST - widest, height=bench.area.height)
     return fitting(scales(bench.figures), room, width=longest, height=0.0, coarsest=float("inf"))
@@ -83,6 +85,7 @@ def marking_flow(bench: Bench, flow: Flow, scale: Scale, found: tuple[Pattern, .
     widest = max((net.width for net in nets), default=0.0)
     for net in nets:
         _pattern(bench, flow, net, (widest, found))
+    post_flow(bench, flow, scale)
 
 
 def _pattern(bench: Bench, flow: Flow, net: TimberNet, among: tuple[float, tuple[Pattern, ...]]) -> None:
