@@ -173,6 +173,12 @@ def supply_short(plan: GroupPlan) -> list[Check]:
     return checks
 
 
+def in_the_way(plan: GroupPlan) -> list[Check]:
+    """Return a failing check for pieces whose only stick is sawn through its flaws, for a piece that needs it whole."""
+    pieces = list(split(plan.unserved))
+    return [_fails(pieces, rule="cut-flaw-in-the-way", remedy="cut-get-more")] if pieces else []
+
+
 def unproved(piece: Piece, plan: GroupPlan) -> list[Check]:
     """Return a plain word where a cheaper plan was not ruled out."""
     if plan.is_proved:

@@ -57,6 +57,8 @@ class GroupPlan:
     cost: Decimal
     bound: Decimal
     is_proved: bool
+    unserved: tuple[Piece, ...] = ()
+    """Pieces whose only sticks are sawn through their flaws for others."""
 
     @property
     def key(self) -> tuple[int, Decimal, int]:
@@ -81,17 +83,20 @@ def cut_group(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, li
     through = [through_flaws(s, kerf=yard.kerf) if s.flaws else s for s in sources]
     if not any(piece.is_clear for piece in pieces):
         return _cut(pieces, through, yard, limits)
-    tried = _all_served(pieces, sources, through, grid_for(sources, yard))
+    grid = grid_for(sources, yard)
+    tried = _all_served(pieces, sources, through, grid)
+    unserved = tuple(p for p in pieces if not any(s.suits(p, grid) for s in tried))
+    pieces = [p for p in pieces if any(s.suits(p, grid) for s in tried)]
     best = _cut(pieces, tried, yard, limits)
     for j in flawed[:MOST_FLAWED]:
         other = [*tried[:j], sources[j] if tried[j].has_flaws else through[j], *tried[j + 1 :]]
-        if other == _all_served(pieces, other, through, grid_for(sources, yard)):
+        if all(any(s.suits(p, grid) for s in other) for p in pieces):
             plan = _cut(pieces, other, yard, limits)
             if plan.key < best.key:
                 best, tried = plan, other
     least = _cut(pieces, [replace(s, has_flaws=False) for s in through], yard, limits)
     bound = min(best.cost, least.bound) if len(least.short) == len(best.short) else Decimal(0)
-    return replace(best, bound=bound, is_proved=bound == best.cost)
+    return replace(best, bound=bound, is_proved=bound == best.cost, unserved=unserved)
 
 
 def _all_served(
@@ -101,8 +106,9 @@ def _all_served(
     chosen = list(sources)
     for piece in pieces:
         if not any(s.suits(piece, grid) for s in chosen):
-            j = next(j for j, s in enumerate(through) if s.suits(piece, grid))
-            chosen[j] = through[j]
+            j = next((j for j, s in enumerate(through) if s.suits(piece, grid)), None)
+            if j is not None:
+                chosen[j] = through[j]
     return chosen
 
 

@@ -10,7 +10,7 @@ from decimal import Decimal
 from evenfoot.checks import Check
 from evenfoot.cutting.advice import advise
 from evenfoot.cutting.facts import HandStick, settle
-from evenfoot.cutting.findings import idle_sticks, served_by, sort_out, supply_short, unproved
+from evenfoot.cutting.findings import idle_sticks, in_the_way, served_by, sort_out, supply_short, unproved
 from evenfoot.cutting.group import GroupPlan, cut_group
 from evenfoot.cutting.model import CuttingPlan, Piece, SectionPlan
 from evenfoot.cutting.saw.rips import is_surely_least, least_rips, pair_rips, split
@@ -86,6 +86,8 @@ class _Work:
         paired = pair_rips(fitting, kerf=yard.kerf, can_be_cut=served_by(sources, yard))
         plan = self._cut(fitting, paired, sources)
         self.checks += supply_short(plan)
+        self.checks += in_the_way(plan)
+        self.left_out += split(plan.unserved)
         self.checks += unproved(fitting[0], plan)
         self.checks += advise(paired, sources, yard, plan)
         self.left_out += [piece for sawn in plan.short for piece in split(sawn.pieces)]

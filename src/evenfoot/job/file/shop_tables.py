@@ -44,6 +44,10 @@ Currency = Annotated[str, BeforeValidator(_currency), WithJsonSchema({"type": "s
 Share = Annotated[Decimal, BeforeValidator(_share), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})]
 
 
+MOST_WORTH = Decimal("0.9")
+"""An offcut that counted for all of its price would make buying too much cost nothing."""
+
+
 class SawTable(Table):
     """What the saw takes."""
 
@@ -56,7 +60,11 @@ class SawTable(Table):
     )
 
     def faults(self, say: sense.Say) -> Iterable[Fault]:  # noqa: ARG002
-        """Return the goals that are given twice."""
+        """Return the goals that are given twice, and an offcut that counts for nearly as much as new timber."""
+        if self.keep_worth > MOST_WORTH:
+            allowed = f"0 … {MOST_WORTH}"
+            found, near = str(self.keep_worth), str(MOST_WORTH)
+            yield Fault(where="keep_worth", code="too-large", found=found, allowed=allowed, nearest=near)
         for index, goal in enumerate(self.goals):
             if goal in self.goals[:index]:
                 first = f"goals[{self.goals.index(goal)}]"
