@@ -86,3 +86,26 @@ def test_a_stick_costs_its_volume():
         yard = Yard(stock=(item,), rack=(), kerf=3.0, end_trim=0.0, keep=300.0)
         (section,) = plan_cuts((piece("a", length, width=width, depth=depth),), yard).sections
         assert section.cost == pytest.approx(Decimal(yen), abs=1)  # the page prints whole yen
+
+
+def test_the_whole_published_list_takes_no_more_timber_than_the_article():
+    case = CASES["published_cut_list"]
+
+    def section(name):
+        return dict(zip(("width", "depth"), map(float, name.split("x")), strict=True))
+
+    wanted = tuple(
+        piece(f"{length}.{n}", float(length), **section(name))
+        for name, length, count in case["need"]
+        for n in range(count)
+    )
+    stock = tuple(
+        stock_item([float(length)], **section(name), where=f"{name} {length}") for name, length in case["sticks"]
+    )
+    plan = plan_cuts(wanted, Yard(stock=stock, rack=(), kerf=float(case["kerf_mm"]), end_trim=0.0, keep=300.0))
+    assert plan.left_out == ()
+    for part in plan.sections:
+        assert part.is_proved
+        assert part.bought_length <= case["bought_mm"][f"{part.width:g}x{part.depth:g}"]
+    by_section = {f"{part.width:g}x{part.depth:g}": part.bought_length for part in plan.sections}
+    assert (by_section["90x90"], by_section["20x105"]) == (2900.0, 28000.0)
