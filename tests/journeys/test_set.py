@@ -116,6 +116,15 @@ def test_each_reading_is_asked_for_in_turn(language, monkeypatch, capsys):
     assert "4500 mm" in told.out
 
 
+@pytest.mark.parametrize(("answer", "code"), [("y", SHORTFALLS), ("n", BAD_INPUT)])
+def test_a_slip_at_the_prompt_is_challenged_and_may_be_kept(answer, code, job, monkeypatch, capsys):
+    monkeypatch.setattr(sys, "stdin", io.StringIO(f"3540\n1835\n3540\n1835\n3987\n3500\n{answer}\n"))
+    assert run(["set", str(job), "square", "--ask"]) == code
+    told = capsys.readouterr()
+    assert "3500 mm looks like a slip" in told.err
+    assert (job.parent / "log.jsonl").exists() is (answer == "y")
+
+
 def test_nothing_typed_and_nothing_asked_is_told(capsys):
     assert run(["set", "square", "--json"]) == BAD_INPUT
     assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "square-nothing-read"
@@ -229,7 +238,7 @@ def test_boards_answer_from_typed_numbers_alone_in_three_lines(typed, code, lang
     assert not any("{" in line for line in lines)
 
 
-BOARD_KEYS = {"rows", "line_mm", "planned_gap_mm", "within_mm", "step_mm", "measured_widths", "ends"}
+BOARD_KEYS = {"rows", "line_mm", "planned_gap_mm", "within_mm", "step_mm", "measured_widths", "moisture", "ends"}
 END_KEYS = {
     "side", "laid_rows", "laid_to_mm", "even_gap_mm", "spacers", "misses_mm", "sure_mm", "is_reachable", "rip", "marks",
 }  # fmt: skip
@@ -248,6 +257,16 @@ def test_the_json_of_boards_has_the_documented_shape_and_the_marks_close(job, ca
     assert len((job.parent / "log.jsonl").read_text(encoding="utf-8").splitlines()) == 2
     assert run(["set", str(job), "boards", "--json"]) == FINE
     assert json.loads(capsys.readouterr().out)["ends"] == answer["ends"]
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
+def test_moist_boards_are_laid_closer(job, language, capsys):
+    readings = ["--moisture", "8", "20", "--moisture", "9", "21 %"]
+    assert run(["set", str(job), "boards", *readings, "--json", "--lang", language]) == FINE
+    moisture = json.loads(capsys.readouterr().out)["moisture"]
+    assert moisture["read_pct"] == 20.5
+    assert moisture["advised_mm"] < moisture["laid_mm"] < moisture["dry_mm"]
+    assert run(["set", str(job), "boards", "--moisture", "8", "200", "--json"]) == BAD_INPUT
 
 
 def test_the_json_of_bows_has_the_documented_shape(job, capsys):

@@ -9,16 +9,19 @@ import pytest
 
 from evenfoot.errors import OutOfRangeError
 from evenfoot.setting.boards import (
-    Batch,
     BowAdvice,
     Bowed,
     OpenRun,
     PlannedRow,
     Spacing,
+    Year,
     board_marks,
+    moist_gap,
     running_gap,
     straighten,
 )
+from evenfoot.setting.boards.run import Batch
+from evenfoot.tables import species
 
 SPACING = Spacing(low=3.0, high=8.0, step=0.5, seen=1.0, within=2.0, rip_min=50.0)
 
@@ -199,3 +202,21 @@ def test_a_bow_that_cannot_be_is_refused(bow, length):
     with pytest.raises(OutOfRangeError) as raised:
         straighten(bowed, push_most=400.0, seen=1.0)
     assert (raised.value.fault.code, raised.value.fault.where) == ("bow-unfit", "bow")
+
+
+YEAR = Year(day=15.0, dry=12.0, wet=19.0)
+
+
+def test_boards_laid_wet_ask_for_a_narrower_gap_and_then_keep_the_planned_year():
+    planned = moist_gap("hinoki", width=105.0, read=15.0, laid=5.0, planned_gap=5.0, year=YEAR)
+    assert planned.advised == pytest.approx(5.0)
+    wet = moist_gap("hinoki", width=105.0, read=20.0, laid=5.0, planned_gap=5.0, year=YEAR)
+    assert wet.advised == pytest.approx(5.0 - 105 * species("hinoki").c_tangential * 5)
+    kept = moist_gap("hinoki", width=105.0, read=20.0, laid=wet.advised, planned_gap=5.0, year=YEAR)
+    assert (kept.dry, kept.wet) == (pytest.approx(planned.dry), pytest.approx(planned.wet))
+
+
+def test_a_gap_grows_by_what_a_board_shrinks():
+    found = moist_gap("hinoki", width=105.0, read=18.5, laid=4.5, planned_gap=5.0, year=YEAR)
+    assert found.dry == pytest.approx(4.5 + 105 * species("hinoki").c_tangential * 6.5)
+    assert found.wet == pytest.approx(4.5 - 105 * species("hinoki").c_tangential * 0.5)

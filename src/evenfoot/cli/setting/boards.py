@@ -22,6 +22,7 @@ def _options(speaker: Speaker) -> list[click.Parameter]:
     return [
         click.Option(["--edge"], nargs=2, multiple=True, metavar=f"7 {length}", help=text("edge")),
         click.Option(["--board"], nargs=2, multiple=True, metavar=f"7 {length}", help=text("board")),
+        click.Option(["--moisture"], nargs=2, multiple=True, metavar="7 %", help=text("moisture")),
         click.Option(["--run"], default="", metavar=length, help=text("run")),
         click.Option(["--width"], default="", metavar=length, help=text("board-width")),
         click.Option(["--gap"], default="", metavar=length, help=text("gap")),
@@ -46,7 +47,9 @@ def _act(asked: setting.Asked, given: Mapping[str, Any]) -> setting.Answer:
         own = {name: given[name] for name in ("length", "width", "thickness", "spacing", "stiffness")}
         return setting.ask_bows(asked, setting.BowsTyped(bows=given["bow"], **own))
     own = {name: given[name] for name in ("run", "width", "gap", "last_gap", "step", "within", "tape", "every")}
-    return setting.ask_boards(asked, setting.BoardsTyped(edges=given["edge"], widths=given["board"], **own))
+    return setting.ask_boards(
+        asked, setting.BoardsTyped(edges=given["edge"], widths=given["board"], moisture=given["moisture"], **own)
+    )
 
 
 def _wants(asked: setting.Asked) -> tuple[tuple[str, str], ...]:
@@ -68,5 +71,5 @@ PART = Part(
     act=_act,
     wants=_wants,
     fill=_fill,
-    undoes=("board-edge", "board-width", "bow"),
+    undoes=("board-edge", "board-width", "bow", "moisture"),
 )

@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 from click.core import ParameterSource
 
+from evenfoot.errors import OutOfRangeError
 from evenfoot.words import Speaker
 
 if TYPE_CHECKING:
@@ -89,9 +90,25 @@ def _run(part: Part, speaker: Speaker, given: dict[str, Any]) -> int:
         return _show(setting.undo_last(asked, part.undoes), is_json=is_json)
     context = click.get_current_context()
     typed = [name for name in given if context.get_parameter_source(name) is ParameterSource.COMMANDLINE]
-    if part.wants is not None and (asks or (not typed and asked.job is None and sys.stdin.isatty())):
+    is_asked = part.wants is not None and (asks or (not typed and asked.job is None and sys.stdin.isatty()))
+    if is_asked and part.wants is not None:
         given |= part.fill(_answers(part.wants(asked), speaker))
-    return _show(part.act(asked, given), is_json=is_json)
+    try:
+        answer = part.act(asked, given)
+    except OutOfRangeError as error:
+        if not (is_asked and _is_taken(error, speaker)):
+            raise
+        answer = part.act(replace(asked, is_sure=True), given)
+    return _show(answer, is_json=is_json)
+
+
+def _is_taken(error: OutOfRangeError, speaker: Speaker) -> bool:
+    """Return whether a person at the prompt says that readings which look like slips are as typed."""
+    if any(fault.code != "reading-doubtful" for fault in error.faults):
+        return False
+    for fault in error.faults:
+        click.echo(speaker.fault(fault), err=True)
+    return click.confirm(speaker.say("cli.set-keep"), err=True)
 
 
 def _answers(questions: Sequence[tuple[str, str]], speaker: Speaker) -> dict[str, tuple[str, ...]]:

@@ -94,6 +94,12 @@ class Bench:
         with at(where):
             return float(parse_length(text, unit=self.unit))
 
+    def said(self, mm: float) -> str:
+        """Return a length [mm] as it is read off a tape: half a bu with shaku."""
+        if self.speaker.unit == "shaku":
+            return format_length(mm, unit="shaku", step=UNITS["bu"].mm / 2)
+        return self.speaker.length(mm)
+
     def figure(self, name: str) -> float:
         """Return a figure about measuring that is on record, by its name."""
         return setting_figure(name).value

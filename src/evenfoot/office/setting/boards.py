@@ -7,11 +7,12 @@ import statistics
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from evenfoot.errors import Fault, JobFileError, OutOfRangeError
+from evenfoot.errors import Fault, JobFileError, OutOfRangeError, at
 from evenfoot.office.setting.bench import Answer, Asked, Bench, doubtful, open_bench
-from evenfoot.office.setting.boards_words import MEASURED_ENOUGH, End, Floor, boards_answer
+from evenfoot.office.setting.boards_words import MEASURED_ENOUGH, End, Floor, Laid, boards_answer
 from evenfoot.office.setting.square import within_of
 from evenfoot.setting import NINETEEN_IN_TWENTY, boards, likely_slip
+from evenfoot.units import parse_ratio
 
 _ROW = re.compile(r"b?(\d+)(?:\.\d+)?\s*(l|r|left|right)?", re.IGNORECASE)
 _SIDES = {"": "", "l": "left", "r": "right"}
@@ -30,6 +31,8 @@ class BoardsTyped:
 
     edges: Sequence[tuple[str, str]] = ()
     widths: Sequence[tuple[str, str]] = ()
+    moisture: Sequence[tuple[str, str]] = ()
+    """Rows with their moisture [%]."""
     run: str = ""
     width: str = ""
     gap: str = ""
@@ -55,6 +58,7 @@ def ask_boards(asked: Asked, typed: BoardsTyped) -> Answer:
     bench = bench.note(
         [bench.line("board-edge", _mark(key), value) for key, value in edges.items()]
         + [bench.line("board-width", _mark(key), value) for key, value in widths.items()]
+        + [bench.line("moisture", _mark(_key(row, "--moisture")), _percent(text)) for row, text in typed.moisture]
     )
     read = _Read(
         edges=_logged(bench, "board-edge"),
@@ -74,7 +78,35 @@ def ask_boards(asked: Asked, typed: BoardsTyped) -> Answer:
         _end(bench, floor, read, side, _Hand(spacing=spacing, last=last, tape=tape, every=typed.every))
         for side in read.sides
     ]
-    return boards_answer(bench, floor, ends, spacing, measured=read.widths)
+    moist = _moist(bench, floor, ends[0].gap)
+    return boards_answer(bench, Laid(floor=floor, ends=tuple(ends), spacing=spacing, widths=read.widths, moist=moist))
+
+
+def _percent(text: str) -> float:
+    """Return a typed moisture [%]."""
+    with at("--moisture"):
+        value = float(parse_ratio(text.replace("%", "").replace("％", "")))
+    if not 2 <= value <= 150:
+        raise OutOfRangeError(Fault(where="--moisture", code="too-large", found=text, allowed="2 … 150 %"))
+    return value
+
+
+def _moist(bench: Bench, floor: Floor, gap: boards.RunningGap) -> boards.MoistGap | None:
+    """Return what the next gap becomes over the year, by the moistures of boards in a job's log; None without."""
+    if bench.plan is None:
+        return None
+    marks = {line.mark: line.value for line in bench.log.latest("moisture").values() if _ROW.fullmatch(line.mark)}
+    if not marks:
+        return None
+    board, climate = bench.plan.job.floor.board, bench.plan.job.climate
+    return boards.moist_gap(
+        board.species,
+        width=board.width,
+        read=statistics.fmean(marks.values()),
+        laid=gap.gaps[0] if gap.gaps else floor.gap,
+        planned_gap=floor.gap,
+        year=boards.Year(day=climate.fixing, dry=climate.dry, wet=climate.wet),
+    )
 
 
 def boards_questions(asked: Asked) -> tuple[tuple[str, str], ...]:
@@ -116,7 +148,7 @@ class _Read:
 
 def _end(bench: Bench, floor: Floor, read: _Read, side: str, hand: _Hand) -> End:
     laid = read.laid
-    at = read.edges.get((laid, side)) if laid else None
+    edge = read.edges.get((laid, side)) if laid else None
     to_come = floor.rows[laid:]
     nominal = [row.far - row.near for row in to_come]
     off = [value - (floor.rows[row - 1].far - floor.rows[row - 1].near) for row, value in read.widths.items()]
@@ -124,16 +156,16 @@ def _end(bench: Bench, floor: Floor, read: _Read, side: str, hand: _Hand) -> End
     common, spread = (statistics.fmean(off), statistics.stdev(off)) if is_known else (0.0, 0.0)
     widths = tuple(read.widths.get(row.number, w + common) for row, w in zip(to_come, nominal, strict=True))
     run = boards.OpenRun(
-        left=floor.line - (at or 0.0),
+        left=floor.line - (edge or 0.0),
         widths=widths,
-        last_gap=None if at is None else _last_gap(floor, read, side, hand),
+        last_gap=None if edge is None else _last_gap(floor, read, side, hand),
         left_sigma=hand.tape / NINETEEN_IN_TWENTY,
         width_sigma=spread if is_known else bench.figure("board_width") / NINETEEN_IN_TWENTY,
         common_sigma=spread / len(off) ** 0.5 if is_known else bench.figure("board_batch") / NINETEEN_IN_TWENTY,
     )
     gap = boards.running_gap(run, hand.spacing)
-    marks = boards.board_marks(to_come, laid_to=at, gaps=gap.gaps, widths=widths, every=hand.every)
-    return End(side=side, laid=laid, at=at, gap=gap, marks=marks)
+    marks = boards.board_marks(to_come, laid_to=edge, gaps=gap.gaps, widths=widths, every=hand.every)
+    return End(side=side, laid=laid, at=edge, gap=gap, marks=marks)
 
 
 def _last_gap(floor: Floor, read: _Read, side: str, hand: _Hand) -> float:
@@ -203,7 +235,7 @@ def _challenge(bench: Bench, floor: Floor, edges: Mapping[Key, float], widths: M
                 continue
             slip = likely_slip(value, expected=expected, within=free / 4)
             nearest = expected if slip is None else slip.value
-            length = bench.speaker.length
+            length = bench.said
             where = f"{option} {row}{side[:1]}"
             faults.append(doubtful(where, found=length(value), nearest=length(nearest)).fault)
     if faults:

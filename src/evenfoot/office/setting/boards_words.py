@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from evenfoot.office.setting.bench import Answer, Bench
@@ -36,10 +36,20 @@ class End:
     marks: tuple[boards.BoardMark, ...]
 
 
-def boards_answer(
-    bench: Bench, floor: Floor, ends: Sequence[End], spacing: boards.Spacing, *, measured: Mapping[int, float]
-) -> Answer:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """All that is known of the boards being laid; ``widths`` as measured, by row [mm]."""
+
+    floor: Floor
+    ends: tuple[End, ...]
+    spacing: boards.Spacing
+    widths: Mapping[int, float]
+    moist: boards.MoistGap | None
+
+
+def boards_answer(bench: Bench, laid: Laid) -> Answer:
     """Return the answer for the ends of a floor: one where both are alike, else each by itself."""
+    floor, ends, spacing, measured = laid.floor, laid.ends, laid.spacing, laid.widths
     is_vague = len(measured) < MEASURED_ENOUGH and any(end.gap.sure > spacing.within for end in ends)
     told = _Told(bench=bench, floor=floor, is_vague=is_vague)
     is_alike = len(ends) == 1
@@ -53,12 +63,13 @@ def boards_answer(
     for end in ends:
         detail += told.marks(end, is_named=not is_alike)
     detail += told.measured(measured)
+    detail += told.moist(laid.moist)
     detail.append(bench.unconfirmed(["gap_step", "gap_seen", "run_within"], option="--step, --within"))
     return Answer(
         what="boards",
         lines=lines,
         detail=tuple(detail),
-        record=_record(floor, ends, spacing, measured),
+        record=_record(laid),
         is_fine=all(end.gap.is_reachable for end in ends),
     )
 
@@ -103,11 +114,11 @@ class _Told:
                 "setting.boards.rip-one" if gap.rip.count == 1 else "setting.boards.rip",
                 first=last - gap.rip.count + 1,
                 last=last,
-                width=b.speaker.length(gap.rip.width),
+                width=b.said(gap.rip.width),
                 **facts,
             )
         elif gap.rip.width:
-            said = self.say("setting.boards.one-more", width=b.speaker.length(gap.rip.width), **facts)
+            said = self.say("setting.boards.one-more", width=b.said(gap.rip.width), **facts)
         else:
             said = self.say("setting.boards.out-of-reach", **facts)
         return self.named(end, said, is_named=is_named)
@@ -128,7 +139,7 @@ class _Told:
         return ("" if self.bench.is_japanese else " ").join([said, self.say("setting.boards.measure-widths")])
 
     def marks(self, end: End, *, is_named: bool) -> list[str]:
-        length = self.bench.speaker.length
+        length = self.bench.said
         said = [
             self.say(
                 "setting.boards.mark",
@@ -143,7 +154,7 @@ class _Told:
         return [self.named(end, text, is_named=is_named) for text in said]
 
     def measured(self, measured: Mapping[int, float]) -> list[str]:
-        length = self.bench.speaker.length
+        length = self.bench.said
         planned = {row.number: row.far - row.near for row in self.floor.rows}
         return [
             self.say("setting.boards.measured", row=row, width=length(width), planned=length(planned[row]))
@@ -151,11 +162,37 @@ class _Told:
             if row in planned
         ]
 
+    def moist(self, moist: boards.MoistGap | None) -> list[str]:
+        """Return what the gap becomes over the year, where the boards are not as moist as planned."""
+        if moist is None:
+            return []
+        small = self.bench.small
+        return [
+            self.say(
+                "setting.boards.moist",
+                read=f"{moist.read:.1f}",
+                planned=f"{moist.planned:g}",
+                laid=small(moist.laid),
+                dry=small(moist.dry),
+                wet=small(moist.wet),
+                advised=small(moist.advised),
+            )
+        ]
 
-def _record(
-    floor: Floor, ends: Sequence[End], spacing: boards.Spacing, measured: Mapping[int, float]
-) -> dict[str, object]:
+
+def _record(laid: Laid) -> dict[str, object]:
+    floor, ends, spacing, measured, moist = laid.floor, laid.ends, laid.spacing, laid.widths, laid.moist
     return {
+        "moisture": None
+        if moist is None
+        else {
+            "read_pct": moist.read,
+            "planned_pct": moist.planned,
+            "laid_mm": moist.laid,
+            "dry_mm": moist.dry,
+            "wet_mm": moist.wet,
+            "advised_mm": moist.advised,
+        },
         "rows": len(floor.rows),
         "line_mm": floor.line,
         "planned_gap_mm": floor.gap,

@@ -100,7 +100,7 @@ def _challenge(bench: Bench, new: Mapping[str, float], sizes: Mapping[str, _Size
         if abs(bow) > most:
             slip = likely_slip(abs(bow), expected=most / 4, within=most / 4)
             nearest = most / 4 if slip is None else slip.value
-            length = bench.speaker.length
+            length = bench.said
             faults.append(doubtful(f"--bow {mark}", found=length(bow), nearest=length(nearest)).fault)
     if faults:
         raise OutOfRangeError(*faults)
@@ -142,7 +142,7 @@ def _details(bench: Bench, done: Mapping[str, boards.Straightening]) -> Iterator
             newtons=f"{found.push:.0f}",
             held=f"{found.held:.0f}",
             left=bench.plus(found.left),
-            straight=bench.speaker.length(found.straight_length),
+            straight=bench.said(found.straight_length),
         )
 
 

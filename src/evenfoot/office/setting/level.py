@@ -208,7 +208,7 @@ def _challenge(bench: Bench, new: Sequence[LogLine]) -> None:
         if abs(line.value - middle) > _FAR_OFF:
             slip = likely_slip(line.value, expected=middle, within=_FAR_OFF / 2)
             nearest = middle if slip is None else slip.value
-            length = bench.speaker.length
+            length = bench.said
             faults.append(doubtful(line.mark, found=length(line.value), nearest=length(nearest)).fault)
     if faults:
         raise OutOfRangeError(*faults)

@@ -32,7 +32,7 @@ def ask_lines(asked: Asked, typed: LinesTyped) -> Answer:
     width, depth = _size(bench, typed)
     tape = tape_of(bench, typed.tape)
     out = square.set_out(width=width, depth=depth, tape=tape, step=_step(bench))
-    length, plus = bench.speaker.length, bench.plus
+    length, plus = bench.said, bench.plus
     triangle, whole = out.triangle, out.whole
     first = bench.speaker.say(
         "setting.lines.triangle",
@@ -80,7 +80,7 @@ def _wall(bench: Bench, typed: LinesTyped, within: float) -> tuple[str, list[str
     points = [square.WallPoint(x=bench.length(x, "--wall"), out=bench.length(out, "--wall")) for x, out in typed.wall]
     if not points and bench.plan is not None:
         points = [square.WallPoint(x=w.x, out=w.out) for w in bench.plan.job.site.wall]
-    say, length = bench.speaker.say, bench.speaker.length
+    say, length = bench.speaker.say, bench.said
     if len(points) < 2:
         return say("setting.lines.wall-unread"), [], None, True
     line = square.wall_line(points)

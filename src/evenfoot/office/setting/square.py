@@ -13,6 +13,7 @@ from evenfoot.setting import square
 
 SIDES = ((0, 1), (1, 2), (2, 3), (3, 0))
 DIAGONALS = ((0, 2), (1, 3))
+Point = tuple[float, float]
 UNREAD = "?"
 SAME = "="
 
@@ -134,9 +135,7 @@ def _merged(old: Sequence[square.Distance], new: Sequence[square.Distance]) -> l
     return list(last.values())
 
 
-def _corners(
-    bench: Bench, typed: SquareTyped, distances: Sequence[square.Distance]
-) -> tuple[tuple[square.Point, ...], bool]:
+def _corners(bench: Bench, typed: SquareTyped, distances: Sequence[square.Distance]) -> tuple[tuple[Point, ...], bool]:
     """Return the corners as they should be, and whether their distances are wanted too, not their squareness alone."""
     if typed.corners:
         texts = [(x, y, f"--corner {n}") for n, (x, y) in enumerate(typed.corners, start=1)]
@@ -154,7 +153,7 @@ def _corners(
     return _box(*size), False
 
 
-def _box(width: float, depth: float) -> tuple[square.Point, ...]:
+def _box(width: float, depth: float) -> tuple[Point, ...]:
     return (0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)
 
 
@@ -162,7 +161,7 @@ def _challenge(
     bench: Bench,
     new: Sequence[square.Distance],
     distances: Sequence[square.Distance],
-    corners: tuple[square.Point, ...],
+    corners: tuple[Point, ...],
 ) -> None:
     """Refuse typed distances that are far from what the rest says, all at once, unless they are typed as sure."""
     if bench.asked.is_sure:
@@ -170,7 +169,7 @@ def _challenge(
     pairs = {square.ordered(d.pair) for d in new}
     inside = [d for d in distances if max(d.pair) < len(corners)]
     slips = [s for s in square.gross_slips(inside, corners) if square.ordered(s.pair) in pairs]
-    length = bench.speaker.length
+    length = bench.said
     faults = [
         doubtful(mark(s.pair), found=length(s.found), nearest=length(s.expected if s.slip is None else s.slip.value))
         for s in slips

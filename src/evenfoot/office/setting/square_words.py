@@ -29,7 +29,9 @@ def square_answer(
         ]
     else:
         lines = [told.shape(), told.action(), told.sure()]
-    detail = told.detail() if len(result.suspects) != 1 or better is None else better.detail()
+    detail = told.suspected() if result.suspects else told.detail()
+    if better is not None:
+        detail += better.detail()
     if not is_own_tape:
         detail.append(bench.unconfirmed(["tape_reading", "tape_scale"], option="--tape"))
     return Answer(
@@ -43,6 +45,11 @@ class _Told:
     def __init__(self, *, bench: Bench, result: square.Squareness) -> None:
         self.bench = bench
         self.result = result
+
+    @property
+    def gap(self) -> str:
+        """What parts two sentences."""
+        return "" if self.bench.is_japanese else " "
 
     def say(self, code: str, **facts: str | float) -> str:
         return self.bench.speaker.say(code, **facts)
@@ -65,7 +72,7 @@ class _Told:
 
     def action(self) -> str:
         r, b = self.result, self.bench
-        aim = b.speaker.length(r.diagonals[0].target) if r.diagonals else ""
+        aim = b.said(r.diagonals[0].target) if r.diagonals else ""
         longest = self._longest()
         if r.shape is square.Shape.SQUARE:
             return (
@@ -83,8 +90,7 @@ class _Told:
         if longest is not None:
             code = "setting.square.cut" if longest.excess > 0 else "setting.square.lengthen"
             cut = self.say(code, side=mark(longest.pair), by=b.small(abs(longest.excess)))
-        joint = "" if b.is_japanese else " "
-        return joint.join(part for part in (cut, push, self.say("setting.square.then", target=aim)) if part)
+        return self.gap.join(part for part in (cut, push, self.say("setting.square.then", target=aim)) if part)
 
     def push(self) -> str:
         """Return which corner to push: the one at the end of the long diagonal, towards the house's middle."""
@@ -112,7 +118,16 @@ class _Told:
         suspects = self.result.suspects
         if len(suspects) > 1:
             return self.say("setting.square.doubt-several", pairs=_pairs([s.pair for s in suspects]))
-        one, length = suspects[0], self.bench.speaker.length
+        return f"{self.say('setting.square.disagree')}{self.gap}{self.suspect(suspects[0])}"
+
+    def suspected(self) -> list[str]:
+        """Return what the others make of each doubted reading, where there are several."""
+        suspects = self.result.suspects
+        return [self.suspect(one) for one in suspects] if len(suspects) > 1 else []
+
+    def suspect(self, one: square.Suspect) -> str:
+        """Return what was read, and what the other readings make of it."""
+        length = self.bench.said
         kind = "none" if one.slip is None else one.slip.kind.value
         return self.say(
             "setting.square.doubt-one",
@@ -126,8 +141,7 @@ class _Told:
     def without(self) -> str:
         if self.result.shape is square.Shape.OPEN:
             return self.say("setting.square.doubt-again")
-        joint = "" if self.bench.is_japanese else " "
-        return self.say("setting.square.without", rest=joint.join([self.shape(), self.action()]))
+        return self.say("setting.square.without", rest=self.gap.join([self.shape(), self.action()]))
 
     def corner(self, index: int) -> str:
         if self.result.lean_sure:
@@ -146,7 +160,7 @@ class _Told:
         return self.say("setting.square.and").join(parts)
 
     def detail(self) -> list[str]:
-        r, length = self.result, self.bench.speaker.length
+        r, length = self.result, self.bench.said
         out = [
             self.say(
                 "setting.square.side",

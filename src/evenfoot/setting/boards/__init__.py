@@ -2,20 +2,22 @@
 
 from evenfoot.setting.boards.bow import BowAdvice, Bowed, Straightening, straighten
 from evenfoot.setting.boards.marks import BoardMark, PlannedRow, board_marks
-from evenfoot.setting.boards.run import Batch, OpenRun, Rip, RunningGap, Spacing, running_gap
+from evenfoot.setting.boards.moist import MoistGap, Year, moist_gap
+from evenfoot.setting.boards.run import OpenRun, RunningGap, Spacing, running_gap
 
 __all__ = [
-    "Batch",
     "BoardMark",
     "BowAdvice",
     "Bowed",
+    "MoistGap",
     "OpenRun",
     "PlannedRow",
-    "Rip",
     "RunningGap",
     "Spacing",
     "Straightening",
+    "Year",
     "board_marks",
+    "moist_gap",
     "running_gap",
     "straighten",
 ]

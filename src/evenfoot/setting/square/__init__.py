@@ -5,19 +5,19 @@ from evenfoot.setting.square.gross import gross_slips, likely_box, ordered
 from evenfoot.setting.square.lines import Triangle, WallPoint, set_out, wall_line
 from evenfoot.setting.square.model import (
     Distance,
-    Point,
     Shape,
     Side,
     Squareness,
+    Suspect,
     Tape,
 )
 
 __all__ = [
     "Distance",
-    "Point",
     "Shape",
     "Side",
     "Squareness",
+    "Suspect",
     "Tape",
     "Triangle",
     "WallPoint",
