@@ -6,7 +6,7 @@ import itertools
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenfoot.setting.boards import OpenRun, PlannedRow, Spacing, board_marks, running_gap
@@ -35,6 +35,7 @@ def opened(found, room, last):
     )
 
 
+@settings(deadline=None)
 @given(widths, spacings, st.floats(0, 16), st.floats(0, 12))
 def test_gaps_are_whole_spacers_in_range_and_the_eye_sees_no_jump(found, spacing, even, last):
     answer = running_gap(opened(found, even * len(found), last), spacing)
@@ -49,6 +50,7 @@ def test_gaps_are_whole_spacers_in_range_and_the_eye_sees_no_jump(found, spacing
         assert abs(b - a) <= spacing.seen + 1e-9
 
 
+@settings(deadline=None)
 @given(widths, spacings, st.floats(0, 16), st.floats(0, 12))
 def test_the_spacers_land_the_last_edge_where_it_says(found, spacing, even, last):
     run = opened(found, even * len(found), last)
@@ -67,6 +69,7 @@ def test_the_spacers_land_the_last_edge_where_it_says(found, spacing, even, last
 small = Spacing(low=2.0, high=6.0, step=1.0, seen=1.0, within=0.5, rip_min=50.0)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 6), st.floats(0, 8), st.integers(2, 6))
 def test_no_other_sequence_of_spacers_comes_nearer_by_more_than_the_tolerance(count, even, last):
     room = even * count
@@ -81,6 +84,7 @@ def test_no_other_sequence_of_spacers_comes_nearer_by_more_than_the_tolerance(co
         assert abs(answer.misses) <= max(best, small.within) + 1e-6
 
 
+@settings(deadline=None)
 @given(widths, spacings, st.floats(0, 16))
 def test_one_spacer_is_kept_where_one_will_do(found, spacing, even):
     run = opened(found, even * len(found), None)

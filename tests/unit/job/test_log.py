@@ -6,7 +6,7 @@ import json
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenfoot.errors import JobFileError, StoreError
@@ -113,6 +113,7 @@ def test_the_id_of_a_line_is_that_of_what_it_says():
     assert files.parse_log(one.replace("4501.5", "4501")).lines[0].id not in ids
 
 
+@settings(deadline=None)
 @given(st.lists(st.sampled_from(["read", "undo"]), max_size=12), st.randoms(use_true_random=False))
 def test_what_stands_is_what_was_read_less_what_is_taken_back(acts, chance):
     lines: list[LogLine] = []

@@ -7,7 +7,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from evenfoot.errors import OutOfRangeError
@@ -166,7 +166,7 @@ QUARTERS = Thread(pitch=2.0, per_turn=4)
 offs = st.lists(st.floats(-6, 6), min_size=2, max_size=5)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(offs, st.sampled_from([1.0, 2.0]), st.sampled_from([0.6, 1.0, 2.0]))
 def test_no_other_turns_touch_fewer_feet(values, step, within):
     off = {f"P{n}": v for n, v in enumerate(values)}
@@ -198,6 +198,7 @@ def test_no_other_turns_touch_fewer_feet(values, step, within):
         assert max(after) - min(after) <= 2 * within + 1e-6
 
 
+@settings(deadline=None)
 @given(offs, st.floats(-50, 50))
 def test_a_floor_lifted_as_a_whole_asks_for_the_same_turns(values, lift):
     off = {f"P{n}": v for n, v in enumerate(values)}
@@ -234,6 +235,7 @@ def pressed(count=5, load=300.0, stiff=20.0):
 heights_of_five = st.lists(st.floats(-3, 3), min_size=5, max_size=5)
 
 
+@settings(deadline=None)
 @given(heights_of_five, st.floats(1.0, 60.0))
 def test_the_visits_add_up_to_the_turns_and_lift_only_the_feet_they_name(values, stiff):
     off = {f"P{n}": v for n, v in enumerate(values)}

@@ -31,6 +31,7 @@ shapes = st.lists(st.tuples(st.floats(-400, 400), st.floats(-400, 400)), min_siz
 )
 
 
+@settings(deadline=None)
 @given(shapes)
 def test_exact_distances_give_the_points_and_no_residual(points):
     fitted = fit_distances(BOX, spans_of(points))
@@ -42,7 +43,7 @@ def test_exact_distances_give_the_points_and_no_residual(points):
     assert fitted.points[1, 1] == 0.0
 
 
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(shapes, st.lists(st.floats(-3, 3), min_size=6, max_size=6))
 def test_the_fit_is_that_of_a_general_least_squares_solver(points, errors):
     spans = [
