@@ -137,6 +137,7 @@ def cut_one(place: PostPlace, bench: Bench) -> CutFrom:
         stack=_layers(place, bench, length=length, ground=ground),
         foot_gap=foot.gap,
         foot_high_toward_deg=foot.high_toward_deg,
+        foot_angle_deg=math.degrees(math.atan(math.hypot(*foot.slope))),
     )
     return CutFrom(post=post, foot=foot, by_surface=by_surface, sigma_by_surface=surface_sigma)
 

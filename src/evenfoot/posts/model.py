@@ -65,6 +65,8 @@ class PostCut:
     """Air under the lowest corner of a square foot that stands on its high edge."""
     foot_high_toward_deg: float = 0.0
     """Direction of that high edge or corner, degrees counter-clockwise from +x (0 when level)."""
+    foot_angle_deg: float = 0.0
+    """How far the footing's top leans from level: to this a foot is trimmed that is to stand flat."""
 
     @property
     def is_cut(self) -> bool:

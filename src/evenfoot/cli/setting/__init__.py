@@ -7,11 +7,11 @@ from pathlib import Path
 
 import click
 
-from evenfoot.cli.setting import boards, level, square
+from evenfoot.cli.setting import boards, level, posts, square
 from evenfoot.cli.setting.shared import Part
 from evenfoot.words import Speaker
 
-PARTS: tuple[Part, ...] = (square.PART, level.PART, boards.PART)
+PARTS: tuple[Part, ...] = (square.PART, level.PART, posts.PART, boards.PART)
 """One for each command, each from a module of its own."""
 
 

@@ -31,6 +31,7 @@ LOG_KINDS = {
     "post-gap": LogKind(needs=_AT_MARK, low=0),
     "post-length": LogKind(needs=_AT_MARK, low=1),
     "foot-gap": LogKind(needs=_AT_MARK, low=0),
+    "jack": LogKind(needs=_AT_MARK, value=""),
     # The boards
     "board-width": LogKind(needs=_AT_MARK, low=1),
     "board-edge": LogKind(needs=_AT_MARK),

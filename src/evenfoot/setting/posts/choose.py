@@ -76,13 +76,13 @@ class Program:
     positions: list[int] = field(default_factory=list)
     refuted: list[tuple[int, ...]] = field(default_factory=list)
 
-    def choose(self, *, least: int, nodes: int) -> Choice:
-        """Return the fewest changes that the program lets pass; ``least`` are known to be needed."""
+    def choose(self, *, least: int, most: int, nodes: int) -> Choice:
+        """Return the fewest changes that the program lets pass, ``least`` to ``most`` posts."""
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import csr_array
 
         columns = self._columns
-        rows, low, high = self._rows(least)
+        rows, low, high = self._rows(least, most)
         whole = np.zeros(columns.count)
         whole[: 4 * columns.n] = 1.0
         answer = milp(
@@ -165,7 +165,7 @@ class Program:
         """The force that the program counts in [N]."""
         return float(self.trial.loads.sum(axis=1).max())
 
-    def _rows(self, least: int) -> tuple[FloatArray, FloatArray, FloatArray]:
+    def _rows(self, least: int, most: int) -> tuple[FloatArray, FloatArray, FloatArray]:
         columns = self._columns
         n = columns.n
         unit, no_end, ones = np.eye(n), np.full(n, np.inf), np.ones((1, n))
@@ -174,7 +174,9 @@ class Program:
             table.add([(steps, unit), (is_changed, -self.trial.goal.most_steps * unit)], -no_end, np.zeros(n))
             table.add([(steps, unit), (is_changed, -unit)], np.zeros(n), no_end)
         table.add([(columns.is_packed, unit), (columns.is_shaved, unit)], -no_end, np.ones(n))
-        table.add([(columns.is_packed, ones), (columns.is_shaved, ones)], np.array([float(least)]), np.array([np.inf]))
+        table.add(
+            [(columns.is_packed, ones), (columns.is_shaved, ones)], np.array([float(least)]), np.array([float(most)])
+        )
         for posts in self.refuted:
             others = np.ones((1, n))
             others[0, list(posts)] = 0.0

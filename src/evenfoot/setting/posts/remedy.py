@@ -10,7 +10,7 @@ import numpy as np
 from evenfoot.setting.posts.choose import Choice, Program
 from evenfoot.setting.posts.floating import FloatArray
 from evenfoot.setting.posts.goal import Hand, Steadiness, Trial
-from evenfoot.setting.posts.tries import improve, try_all
+from evenfoot.setting.posts.tries import improve, likeliest, try_all
 
 EXACT_UP_TO = 24
 """Posts up to which the fewest changes are searched to the end."""
@@ -97,28 +97,43 @@ _PAIRED = 12
 
 
 def _change(trial: Trial, before: Steadiness, clearance: FloatArray) -> Remedy:
-    """Choose the fewest posts, try every change of just those, refute the set where none is steady, and choose anew."""
-    is_small = trial.footing.frame.count <= EXACT_UP_TO
+    """Find a small set of posts step by step, then rule out every smaller one, or find it.
+
+    The program names a smaller set that might do; every change of just those posts is tried on the floor itself; a
+    set that does not do is ruled out, and the program asked again.
+    """
     program = Program(trial, clearance, positions=[0, *(p for p in trial.worst_positions(clearance) if p)])
-    least = 1
-    for _ in range(_ROUNDS if is_small else _ROUNDS_BEYOND):
-        choice = program.choose(least=least, nodes=_NODES)
+    n = trial.footing.frame.count
+    best = improve(program)
+    least, is_finished = 1, False
+    for _ in range(_ROUNDS if n <= EXACT_UP_TO else _ROUNDS_BEYOND):
+        most = n if best is None else int(np.count_nonzero(best)) - 1
+        if least > most:
+            is_finished = True
+            break
+        choice = program.choose(least=least, most=most, nodes=_NODES)
         least = choice.least
-        if choice.steps is None or not choice.is_finished:
+        if choice.steps is None:
+            is_finished = choice.is_finished
             break
         posts = tuple(int(p) for p in np.flatnonzero(choice.steps))
         tried = try_all(program, posts)
         if tried.steps is not None:
-            is_fewest = least >= len(posts)
-            return _remedy(trial, before, clearance, Choice(steps=tried.steps, least=least, is_finished=is_fewest))
+            best = tried.steps
+            continue
         if not tried.is_finished:
             break
         program.refuted.append(posts)
         worse = trial.worst_positions(clearance - trial.goal.step * choice.steps)
         program.positions += [p for p in worse if p not in program.positions]
-    if choice.steps is None and choice.is_finished:
-        return _remedy(trial, before, clearance, choice)
-    return _remedy(trial, before, clearance, Choice(steps=improve(trial, clearance), least=least, is_finished=False))
+    count = n + 1 if best is None else int(np.count_nonzero(best))
+    steps = likeliest(program) if count == 1 else best
+    return _remedy(
+        trial,
+        before,
+        clearance,
+        Choice(steps=steps, least=count if is_finished else min(least, count), is_finished=is_finished),
+    )
 
 
 def _remedy(trial: Trial, before: Steadiness, clearance: FloatArray, choice: Choice | None = None) -> Remedy:

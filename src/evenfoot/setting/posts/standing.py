@@ -12,6 +12,8 @@ from evenfoot.setting.posts.floating import FloatArray, FloatingFrame
 from evenfoot.solvers import complementarity
 
 BoolArray = npt.NDArray[np.bool_]
+_LEAST = 1e-6
+"""Share of a free motion that must be held for it to count as held [-]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -63,3 +65,21 @@ class Footing:
     def stand_once(self, clearance: FloatArray) -> Rest:
         """Return how the floor stands by its own weight alone, for one set of clearances, shape (n,) [mm]."""
         return self.stand(clearance[None], self.frame.own[None])
+
+    def heads_held_at(self, is_held: BoolArray) -> FloatArray | None:
+        """Return how high every head lies, shape (n,) [mm], by own weight with some heads held at their places.
+
+        None where the frame would fall from those.
+        """
+        frame = self.frame
+        at = np.flatnonzero(is_held)
+        shapes = frame.shapes[at]
+        if len(at) < shapes.shape[1] or np.linalg.matrix_rank(shapes, tol=_LEAST) < shapes.shape[1]:
+            return None
+        n, m = shapes.shape
+        matrix = np.zeros((n + m, n + m))
+        matrix[:n, :n] = frame.give[np.ix_(at, at)] + np.diag(frame.seat[at])
+        matrix[:n, n:], matrix[n:, :n] = shapes, shapes.T
+        sag = frame.own @ frame.give
+        found = np.linalg.solve(matrix, np.concatenate((sag[at], frame.own @ frame.shapes)))
+        return np.asarray(found[:n] @ frame.give[at] - sag + frame.shapes @ found[n:])

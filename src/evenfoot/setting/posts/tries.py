@@ -51,38 +51,74 @@ def try_all(program: Program, posts: Sequence[int]) -> Tries:
     return Tries(steps=None, is_finished=True)
 
 
+def likeliest(program: Program) -> IntArray | None:
+    """Return the change of one post that a carpenter would make first, of all that make the floor steady.
+
+    The hand preferred comes first, then the smallest change, then the post that is furthest off: to pack, the one
+    that hangs most; to shave, the one that is longest.
+    """
+    goal = program.trial.goal
+    found = []
+    for post in range(len(program.clearance)):
+        steps = try_all(program, (post,)).steps
+        if steps is not None:
+            by = int(steps[post])
+            off = float(program.clearance[post]) * (1.0 if by > 0 else -1.0)
+            is_disliked = (by > 0) == (goal.prefer is Hand.SHAVE)
+            found.append((is_disliked, abs(by), -round(off, 6), post, steps))
+    return min(found, key=lambda f: f[:4])[4] if found else None
+
+
 def _cost(steps: IntArray, prefer: Hand) -> FloatArray:
     """Return what each row of changes costs: posts changed in the way not preferred first, then steps."""
     disliked = steps > 0 if prefer is Hand.SHAVE else steps < 0
     return np.asarray(np.count_nonzero(disliked, axis=1) * 1000.0 + np.abs(steps).sum(axis=1))
 
 
-def improve(trial: Trial, clearance: FloatArray) -> IntArray | None:
-    """Return changes that make the floor steady, found step by step, not the fewest; None where that ends nowhere.
+def improve(program: Program) -> IntArray | None:
+    """Return changes of few posts that make the floor steady, not proved the fewest; None where that ends nowhere.
 
-    Each step changes one post by one step of the goal: the one that leaves the least hanging beyond the limit.
+    Each step changes one post by one step of the goal: the one that leaves the least beyond the limits. What came
+    first is taken back where the rest does without it.
     """
+    trial, clearance = program.trial, program.clearance
     n, goal = len(clearance), trial.goal
     steps = np.zeros(n, dtype=np.int64)
-    excess = _excess(trial, clearance[None])[0]
+    watched = list(program.positions)
     for _ in range(4 * n):
-        if trial.judge(clearance - goal.step * steps).is_steady:
-            return steps
+        worse = trial.worst_positions(clearance - goal.step * steps)
+        if not worse:
+            return _spared(program, steps)
+        watched += [p for p in worse if p not in watched]
         moves = np.vstack((np.eye(n, dtype=np.int64), -np.eye(n, dtype=np.int64))) + steps
         moves = moves[np.abs(moves).max(axis=1) <= goal.most_steps]
-        left = _excess(trial, clearance - goal.step * moves)
+        now, *left = _excess(trial, clearance - goal.step * np.vstack((steps, moves)), watched)
         best = int(np.argmin(np.round(left, 9)))
-        if left[best] >= excess - 1e-9:
+        if left[best] >= now - 1e-9:
             return None
-        steps, excess = moves[best], left[best]
+        steps = moves[best]
     return None
 
 
-def _excess(trial: Trial, clearances: FloatArray) -> FloatArray:
+def _spared(program: Program, steps: IntArray) -> IntArray:
+    """Return the same with every post left out that the others do without, and the rest changed as liked best."""
+    kept = tuple(int(p) for p in np.flatnonzero(steps))
+    best = try_all(program, kept).steps
+    best = steps if best is None else best
+    for post in kept:
+        fewer = tuple(p for p in np.flatnonzero(best).tolist() if p != post)
+        if len(fewer) == np.count_nonzero(best) or not fewer:
+            continue
+        tried = try_all(program, fewer).steps
+        best = best if tried is None else tried
+    return np.asarray(best)
+
+
+def _excess(trial: Trial, clearances: FloatArray, positions: Sequence[int]) -> FloatArray:
     """Return how much is wrong with each of many clearances, shape (k, n): squares of what passes the limits."""
     out = np.zeros(len(clearances))
-    for load in trial.loads:
-        rest = trial.footing.stand(clearances, np.broadcast_to(load, clearances.shape))
+    for position in positions:
+        rest = trial.footing.stand(clearances, np.broadcast_to(trial.loads[position], clearances.shape))
         out += (np.maximum(rest.gap - trial.goal.rock, 0.0) ** 2).sum(axis=1)
         if np.isfinite(trial.most_press):
             out += (np.maximum(rest.press / trial.most_press - 1.0, 0.0) ** 2).sum(axis=1)
