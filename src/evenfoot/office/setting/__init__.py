@@ -1,4 +1,4 @@
-"""What is asked on site while building: is it square, is it level, is it level, what next for posts and boards."""
+"""What is asked on site while building: is it square, is it level, what next for posts and boards."""
 
 from evenfoot.office.setting.bench import Answer, Asked, undo_last
 from evenfoot.office.setting.boards import BoardsTyped, ask_boards, boards_questions
