@@ -16,12 +16,12 @@ if TYPE_CHECKING:
 
 def _options(speaker: Speaker) -> list[click.Parameter]:
     def text(code: str) -> str:
-        return speaker.say(f"cli.set-{code}")
+        return speaker.say(f"cli.set-posts-{code}")
 
     length = speaker.say("cli.set-length-word")
     return [
         click.Option(["--at"], nargs=3, multiple=True, metavar="A X Y", help=text("at")),
-        click.Option(["--gap"], nargs=2, multiple=True, metavar=f"A {length}", help=text("post-gap")),
+        click.Option(["--gap"], nargs=2, multiple=True, metavar=f"A {length}", help=text("gap")),
         click.Option(["--cut"], nargs=2, multiple=True, metavar=f"A {length}", help=text("cut")),
         click.Option(["--hangs"], nargs=2, multiple=True, metavar=f"A {length}", help=text("hangs")),
         click.Option(["--stands"], multiple=True, metavar="A", help=text("stands")),
@@ -30,11 +30,11 @@ def _options(speaker: Speaker) -> list[click.Parameter]:
         click.Option(["--person"], type=float, default=None, metavar="KG", help=text("person")),
         click.Option(["--weight"], type=float, default=None, metavar="KG", help=text("weight")),
         click.Option(["--limit"], default="", metavar=length, help=text("limit")),
-        click.Option(["--step"], default="", metavar=length, help=text("post-step")),
+        click.Option(["--step"], default="", metavar=length, help=text("step")),
         click.Option(["--prefer"], type=click.Choice(("shave", "pack")), default="shave", help=text("prefer")),
         click.Option(["--boards"], is_flag=True, help=text("boards-on")),
         click.Option(["--odds"], is_flag=True, help=text("odds")),
-        click.Option(["--tape"], default="", metavar=length, help=text("tape")),
+        click.Option(["--tape"], default="", metavar=length, help=speaker.say("cli.set-tape")),
         click.Option(["--cutting"], default="", metavar=length, help=text("cutting")),
         click.Option(["--samples"], type=int, default=400, help=text("samples")),
         click.Option(["--seed"], type=click.IntRange(0), default=1, help=text("seed")),
