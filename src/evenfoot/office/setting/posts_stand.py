@@ -29,16 +29,16 @@ def stand_answer(told: Telling, stood: Stood, needs: Sequence[posts.Need]) -> An
     lines = [_state(told, stood), _action(told, remedy), _sure(told, stood)]
     detail = [*_dangers(told, walked), *_feet(told, stood), *_proof(told, remedy)]
     if told.frame.is_rigid:
-        detail.append(told.say("rigid"))
+        detail.append(told.say("setting.posts.rigid"))
     detail += [
-        told.say("walked", kg=told.kg(told.person), places=walked.places),
+        told.say("setting.posts.walked", kg=told.kg(told.person), places=walked.places),
         told.figures(
             "feeler" if posts.Basis.SEEN in stood.known.bases else "gap_reading",
             "rock_limit",
             "load_share",
             option="--tape, --limit",
         ),
-        told.say("caution"),
+        told.say("setting.posts.caution"),
     ]
     is_steady = remedy is not None and remedy.before.is_steady
     return Answer(
@@ -53,9 +53,11 @@ def stand_answer(told: Telling, stood: Stood, needs: Sequence[posts.Need]) -> An
 def _state(told: Telling, stood: Stood) -> str:
     walked = stood.walked
     if not walked.stands_empty:
-        return told.say("falls")
+        return told.say("setting.posts.falls")
     if walked.tips:
-        return told.say("tips", kg=told.kg(told.person), spot=told.spot(walked.tips[0]), count=len(walked.tips))
+        return told.say(
+            "setting.posts.tips", kg=told.kg(told.person), spot=told.spot(walked.tips[0]), count=len(walked.tips)
+        )
     facts = {
         "rock": told.fine(walked.rock),
         "mark": told.mark(walked.mark),
@@ -64,24 +66,24 @@ def _state(told: Telling, stood: Stood) -> str:
         "limit": told.fine(told.limit),
     }
     if walked.rock > told.limit:
-        return told.say("jumps" if walked.jump is not None else "rocks", **facts)
+        return told.say("setting.posts.jumps" if walked.jump is not None else "rocks", **facts)
     hangs = stood.remedy.before.hang if stood.remedy is not None else 0.0
     if hangs > told.limit + 0.01:
-        return told.say("hangs-still", hang=told.fine(hangs), **facts)
-    return told.say("steady", **facts)
+        return told.say("setting.posts.hangs-still", hang=told.fine(hangs), **facts)
+    return told.say("setting.posts.steady", **facts)
 
 
 def _action(told: Telling, remedy: posts.Remedy | None) -> str:
     if remedy is None:
-        return told.say("prop")
+        return told.say("setting.posts.prop")
     if remedy.before.is_steady:
-        return told.say("leave")
+        return told.say("setting.posts.leave")
     if remedy.swaps:
         pairs = [f"{told.mark(a)} ↔ {told.mark(b)}" for a, b in remedy.swaps]
-        return told.say("swap", pairs=("、" if told.bench.is_japanese else ", ").join(pairs))
+        return told.say("setting.posts.swap", pairs=("、" if told.bench.is_japanese else ", ").join(pairs))
     if not remedy.is_found:
-        return told.say("no-remedy", step=told.bench.small(told.step))
-    return told.say("change", changes=_changes(told, remedy))
+        return told.say("setting.posts.no-remedy", step=told.bench.small(told.step))
+    return told.say("setting.posts.change", changes=_changes(told, remedy))
 
 
 def _changes(told: Telling, remedy: posts.Remedy) -> str:
@@ -90,22 +92,27 @@ def _changes(told: Telling, remedy: posts.Remedy) -> str:
     for hand in posts.Hand:
         these = [(c.mark, abs(c.by)) for c in remedy.changes if c.hand is hand]
         if these:
-            parts.append(told.say(hand.value, posts=told.amounts(these)))
+            parts.append(told.say(f"setting.posts.{hand.value}", posts=told.amounts(these)))
     return ("、" if told.bench.is_japanese else "; ").join(parts)
 
 
 def _sure(told: Telling, stood: Stood) -> str:
-    code = "sure-seen" if posts.Basis.SEEN in stood.known.bases else "sure-cut"
+    is_seen = posts.Basis.SEEN in stood.known.bases
+    code = "setting.posts.sure-seen" if is_seen else "setting.posts.sure-cut"
     return told.say(code, sure=told.fine(math.ceil(10.0 * stood.rock_sure - 1e-9) / 10.0))
 
 
 def _dangers(told: Telling, walked: posts.Walk) -> list[str]:
     out = []
     if walked.tips:
-        out.append(told.say("tips-why", count=len(walked.tips), places=walked.places))
+        out.append(told.say("setting.posts.tips-why", count=len(walked.tips), places=walked.places))
     if walked.jump is not None:
         jump = walked.jump
-        out.append(told.say("jump", fall=told.fine(jump.fall), mark=told.mark(jump.mark), spot=told.spot(jump.at)))
+        out.append(
+            told.say(
+                "setting.posts.jump", fall=told.fine(jump.fall), mark=told.mark(jump.mark), spot=told.spot(jump.at)
+            )
+        )
     return out
 
 
@@ -117,9 +124,9 @@ def _feet(told: Telling, stood: Stood) -> list[str]:
     for k, mark in enumerate(walked.marks):
         facts = {"mark": told.mark(mark), "travel": told.fine(walked.travel[k])}
         if rest.gap[0, k] > 0.0:
-            out.append(told.say("foot-hangs", gap=told.fine(float(rest.gap[0, k])), **facts))
+            out.append(told.say("setting.posts.foot-hangs", gap=told.fine(float(rest.gap[0, k])), **facts))
         else:
-            out.append(told.say("foot-stands", kg=told.kg(float(rest.press[0, k])), **facts))
+            out.append(told.say("setting.posts.foot-stands", kg=told.kg(float(rest.press[0, k])), **facts))
     return out
 
 
@@ -131,7 +138,7 @@ def _proof(told: Telling, remedy: posts.Remedy | None) -> list[str]:
     if remedy.is_found:
         out.append(
             told.say(
-                "proof",
+                "setting.posts.proof",
                 before=told.fine(before.rock),
                 after=told.fine(after.rock),
                 hang_before=told.fine(before.hang),
@@ -143,9 +150,9 @@ def _proof(told: Telling, remedy: posts.Remedy | None) -> list[str]:
     if not remedy.swaps:
         count = len(remedy.changes)
         if remedy.is_found and remedy.is_proved:
-            out.append(told.say("fewest", count=count))
+            out.append(told.say("setting.posts.fewest", count=count))
         elif remedy.is_found:
-            out.append(told.say("fewest-bound", count=count, least=remedy.least))
+            out.append(told.say("setting.posts.fewest-bound", count=count, least=remedy.least))
     return out
 
 

@@ -32,8 +32,8 @@ class Telling:
     readings: PostReadings
 
     def say(self, code: str, **facts: str | float) -> str:
-        """Return the sentence ``setting.posts.<code>``."""
-        return self.bench.speaker.say(f"setting.posts.{code}", **facts)
+        """Return a sentence of the catalogue."""
+        return self.bench.speaker.say(code, **facts)
 
     def fine(self, mm: float) -> str:
         """Return a small movement [mm] to a tenth, in inches to a hundredth beside it where lengths are inches."""
@@ -55,7 +55,7 @@ class Telling:
 
     def _joined(self, parts: Sequence[str], count: int) -> str:
         text = ("、" if self.bench.is_japanese else ", ").join(parts)
-        return self.say("and-more", these=text, count=count - len(parts)) if count > len(parts) else text
+        return self.say("setting.posts.and-more", these=text, count=count - len(parts)) if count > len(parts) else text
 
     def lengths(self, pairs: Sequence[tuple[str, float]]) -> str:
         """Return posts with a length each, the first few of many."""
@@ -72,12 +72,12 @@ class Telling:
             for x, y, m in zip(self.frame.x, self.frame.y, self.frame.marks, strict=True)
         )
         if away <= _NEAR:
-            return self.say("post-spot", mark=self.mark(nearest))
-        return self.say("plan-spot", x_mm=round(at[0], -1), y_mm=round(at[1], -1))
+            return self.say("setting.posts.post-spot", mark=self.mark(nearest))
+        return self.say("setting.posts.plan-spot", x_mm=round(at[0], -1), y_mm=round(at[1], -1))
 
     def someone(self, at: tuple[float, float] | None) -> str:
         """Return who stands where: someone at a place, or nobody at all."""
-        return self.say("nobody") if at is None else self.say("someone", spot=self.spot(at))
+        return self.say("setting.posts.nobody") if at is None else self.say("setting.posts.someone", spot=self.spot(at))
 
     def kg(self, newtons: float) -> float:
         """Return a force as the mass that weighs so much [kg], to a kilogram."""
@@ -117,30 +117,18 @@ class Telling:
 
 def cut_answer(told: Telling, needs: Sequence[posts.Need]) -> Answer:
     """Return what to cut now, what to measure next and how sure lengths are."""
-    measured = [n for n in needs if n.base.is_measured]
     known = [n for n in needs if not math.isnan(n.length)]
-    waiting = [n.base.mark for n in needs if n.base.mark not in told.readings.lengths and n.base.is_measured]
+    measured = [n for n in known if n.base.is_measured]
     open_ones = [n.base.mark for n in needs if not n.base.is_measured]
-    if measured:
-        to_cut = [(n.base.mark, n.length) for n in measured if n.base.mark in waiting]
-        first = (
-            told.say("cut-now", cuts=told.lengths(to_cut), count=len(measured), all=len(needs))
-            if to_cut
-            else told.say("all-cut", count=len(measured), all=len(needs))
-        )
+    lines = [_first_to_cut(told, needs)]
+    if open_ones:
+        lines.append(told.say("setting.posts.measure-next", marks=told.marks(open_ones)))
     else:
-        lengths = [n.length for n in known]
-        first = (
-            told.say("rough", all=len(needs), low=told.bench.small(min(lengths)), high=told.bench.small(max(lengths)))
-            if lengths
-            else told.say("nothing-known", all=len(needs))
-        )
-    second = told.say("measure-next", marks=told.marks(open_ones)) if open_ones else told.say("set-next")
-    worst = max(measured or known, key=lambda n: round(n.base.sigma, 6), default=None)
-    lines = [first, second]
-    if worst is not None:
+        lines.append(told.say("setting.posts.set-next"))
+    if known:
+        worst = max(measured or known, key=lambda n: round(n.base.sigma, 6))
         sure = told.bench.plus(NINETEEN_IN_TWENTY * worst.base.sigma)
-        lines.append(told.say("cut-sure", sure=sure, mark=told.mark(worst.base.mark)))
+        lines.append(told.say("setting.posts.cut-sure", sure=sure, mark=told.mark(worst.base.mark)))
     detail = [_cut_line(told, n) for n in known]
     detail += [*_tilted_feet(told), *told.fits(), told.figures("gap_reading", option="--tape")]
     return Answer(
@@ -152,17 +140,39 @@ def cut_answer(told: Telling, needs: Sequence[posts.Need]) -> Answer:
     )
 
 
+def _first_to_cut(told: Telling, needs: Sequence[posts.Need]) -> str:
+    """Return which posts can be cut to their final length now; without a measured one, between what lengths all are."""
+    measured = [n for n in needs if n.base.is_measured]
+    to_cut = [(n.base.mark, n.length) for n in measured if n.base.mark not in told.readings.lengths]
+    counts = {"count": len(measured), "all": len(needs)}
+    if to_cut:
+        return told.say("setting.posts.cut-now", cuts=told.lengths(to_cut), **counts)
+    if measured:
+        return told.say("setting.posts.all-cut", **counts)
+    lengths = [n.length for n in needs if not math.isnan(n.length)]
+    if not lengths:
+        return told.say("setting.posts.nothing-known", all=len(needs))
+    low, high = told.bench.small(min(lengths)), told.bench.small(max(lengths))
+    return told.say("setting.posts.rough", all=len(needs), low=low, high=high)
+
+
 def _cut_line(told: Telling, need: posts.Need) -> str:
     small, base = told.bench.small, need.base
     cut = _cut_of(told, base.mark)
     sure = told.bench.plus(NINETEEN_IN_TWENTY * base.sigma)
     if base.is_measured:
-        parts = [told.say("post-final", mark=told.mark(base.mark), length=small(need.length), sure=sure)]
+        parts = [told.say("setting.posts.post-final", mark=told.mark(base.mark), length=small(need.length), sure=sure)]
         if abs(need.taken_out) >= 0.05:
-            parts.append(told.say("taken-out", by=told.fine(abs(need.taken_out)), way_code=_way(need.taken_out)))
+            parts.append(
+                told.say("setting.posts.taken-out", by=told.fine(abs(need.taken_out)), way_code=_way(need.taken_out))
+            )
     else:
         rough = "" if cut is None else small(cut.rough_length)
-        parts = [told.say("post-rough", mark=told.mark(base.mark), rough=rough, length=small(need.length), sure=sure)]
+        parts = [
+            told.say(
+                "setting.posts.post-rough", mark=told.mark(base.mark), rough=rough, length=small(need.length), sure=sure
+            )
+        ]
     return ("" if told.bench.is_japanese else " ").join(parts)
 
 
@@ -175,7 +185,7 @@ def _tilted_feet(told: Telling) -> Iterator[str]:
             edge = told.bench.speaker.say(f"foot-edge.{round(cut.foot_high_toward_deg)}")
             alike.setdefault((edge, told.fine(cut.foot_gap), f"{cut.foot_angle_deg:.1f}"), []).append(cut.mark)
     for (edge, gap, angle), marks in alike.items():
-        yield told.say("foot", marks=told.marks(marks), gap=gap, angle=angle, edge=edge)
+        yield told.say("setting.posts.foot", marks=told.marks(marks), gap=gap, angle=angle, edge=edge)
 
 
 def _way(taken_out: float) -> str:
@@ -210,26 +220,31 @@ def odds_answer(
     """Return how likely the floor is to rock, how tight cutting must be, and in which order to set the posts."""
     lines = [
         told.say(
-            "odds",
+            "setting.posts.odds",
             chance=_percent(chance.chance),
             limit=told.fine(chance.limit),
             typical=told.fine(chance.rock_typical),
             bad=told.fine(chance.rock_bad),
         ),
         _order_line(told, orders),
-        told.say("odds-sure", low=_percent(chance.low), high=_percent(chance.high), samples=chance.samples),
+        told.say(
+            "setting.posts.odds-sure", low=_percent(chance.low), high=_percent(chance.high), samples=chance.samples
+        ),
     ]
     detail = [
         _tight_line(told, tight),
         told.say(
-            "odds-errors",
+            "setting.posts.odds-errors",
             gap=told.fine(NINETEEN_IN_TWENTY * errors.gap),
             cut=told.fine(NINETEEN_IN_TWENTY * errors.cut),
             places=chance.places,
         ),
-        *(told.say("stage", number=k, marks=told.marks(s)) for k, s in enumerate(orders.best.stages, start=1)),
-        told.say("odds-remedy"),
-        *([told.say("rigid")] if told.frame.is_rigid else []),
+        *(
+            told.say("setting.posts.stage", number=k, marks=told.marks(s))
+            for k, s in enumerate(orders.best.stages, start=1)
+        ),
+        told.say("setting.posts.odds-remedy"),
+        *([told.say("setting.posts.rigid")] if told.frame.is_rigid else []),
         told.figures("gap_reading", "rock_limit", "walker", option="--tape, --cutting, --limit, --person"),
     ]
     return Answer(
@@ -260,8 +275,8 @@ def _percent(share: float) -> str:
 def _order_line(told: Telling, orders: posts.Orders) -> str:
     best, once = orders.best, orders.at_once
     if len(best.stages) == len(once.stages) or best.odds.chance >= once.odds.chance - 0.005:
-        return told.say("order-same", chance=_percent(once.odds.chance))
-    code = "order-first" if len(best.stages) == 2 else "order-each"
+        return told.say("setting.posts.order-same", chance=_percent(once.odds.chance))
+    code = "setting.posts.order-first" if len(best.stages) == 2 else "setting.posts.order-each"
     return told.say(
         code,
         first=told.marks(best.stages[0]),
@@ -272,7 +287,7 @@ def _order_line(told: Telling, orders: posts.Orders) -> str:
 
 def _tight_line(told: Telling, tight: posts.Tightness) -> str:
     if tight.cut is not None:
-        return told.say("tight-cut", cut=told.fine(tight.cut))
+        return told.say("setting.posts.tight-cut", cut=told.fine(tight.cut))
     if tight.both is not None:
-        return told.say("tight-both", both=f"{tight.both:.2f} mm")
-    return told.say("tight-never")
+        return told.say("setting.posts.tight-both", both=f"{tight.both:.2f} mm")
+    return told.say("setting.posts.tight-never")
