@@ -66,7 +66,7 @@ def _state(told: Telling, stood: Stood) -> str:
         "limit": told.fine(told.limit),
     }
     if walked.rock > told.limit:
-        return told.say("setting.posts.jumps" if walked.jump is not None else "rocks", **facts)
+        return told.say("setting.posts.rocks" if walked.jump is None else "setting.posts.jumps", **facts)
     hangs = stood.remedy.before.hang if stood.remedy is not None else 0.0
     if hangs > told.limit + 0.01:
         return told.say("setting.posts.hangs-still", hang=told.fine(hangs), **facts)

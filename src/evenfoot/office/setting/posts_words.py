@@ -251,21 +251,25 @@ def odds_answer(
         what="odds",
         lines=tuple(lines),
         detail=tuple(detail),
-        record={
-            "limit_mm": chance.limit,
-            "chance": chance.chance,
-            "chance_low": chance.low,
-            "chance_high": chance.high,
-            "rock_typical_mm": chance.rock_typical,
-            "rock_bad_mm": chance.rock_bad,
-            "samples": chance.samples,
-            "cut_to_mm": tight.cut,
-            "read_and_cut_to_mm": tight.both,
-            "order": [list(s) for s in orders.best.stages],
-            "chance_in_order": orders.best.odds.chance,
-        },
+        record=_odds_record(chance, tight, orders),
         is_fine=chance.chance <= 0.05,
     )
+
+
+def _odds_record(chance: posts.Odds, tight: posts.Tightness, orders: posts.Orders) -> dict[str, object]:
+    return {
+        "limit_mm": chance.limit,
+        "chance": chance.chance,
+        "chance_low": chance.low,
+        "chance_high": chance.high,
+        "rock_typical_mm": chance.rock_typical,
+        "rock_bad_mm": chance.rock_bad,
+        "samples": chance.samples,
+        "cut_to_mm": tight.cut,
+        "read_and_cut_to_mm": tight.both,
+        "order": [list(s) for s in orders.best.stages],
+        "chance_in_order": orders.best.odds.chance,
+    }
 
 
 def _percent(share: float) -> str:
