@@ -133,7 +133,8 @@ def check_sags(practice: Practice, statics: Statics, batch: Batch) -> tuple[list
     places = Places(statics.skeleton)
     checks: list[Check] = []
     worst: dict[int, tuple[float, Sag]] = {}
-    for span, sag, at in find_sags(statics, batch):
+    columns = [find_sags(statics, batch, column) for column in range(batch.even.shape[1])]
+    for span, sag, at in (max(found, key=lambda one: one[1]) for found in zip(*columns, strict=True)):
         timber = statics.skeleton.timbers[span.timber]
         rule = practice.sag(span=span.length, is_overhang=span.is_overhang, case=batch.case)
         if rule is None:

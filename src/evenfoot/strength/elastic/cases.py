@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenfoot.solvers import grillage, nearby
+from evenfoot.strength.elastic.patterns import Patterns, find_patterns
 from evenfoot.strength.elastic.spots import press, stand
 from evenfoot.strength.findings import Batch
 from evenfoot.strength.loads import Share, tips
@@ -45,26 +46,50 @@ class Loaded:
 def solve_cases(loaded: Loaded, cases: Sequence[Case], spots: tuple[Spot, ...]) -> Iterator[Batch]:
     """Yield every load case solved, the own weight first; a walked load a few places at a time (note 093)."""
     yield from _even(loaded, cases)
-    walked: dict[tuple[float, float, float], list[Case]] = {}
+    walked: dict[tuple[float, float, float, float], list[Case]] = {}
     for case in cases:
         if case.point > 0.0 and case.aim is Aim.SAG:
             yield from _on_tips(loaded, case, tips(loaded.statics.skeleton, spots))
         elif case.point > 0.0:
-            walked.setdefault((case.dead, case.area, case.point), []).append(case)
+            walked.setdefault((case.dead, case.area, case.point, case.patch), []).append(case)
     for alike in walked.values():
         yield from walk(loaded, alike, spots)
 
 
 def _even(loaded: Loaded, cases: Sequence[Case]) -> Iterator[Batch]:
-    """Yield the cases without a point load; those of strength without and with heavy things, those of sag with them."""
+    """Yield the cases without a point load; those of strength without and with heavy things, those of sag with them.
+
+    The first column of each is the whole floor loaded, further ones the patterns of a load that is free.
+    """
     dead = Case(code="dead", aim=Aim.REPORT, decides=frozenset(Bearer), area=0.0, lasts="long")
     bare = [dead, *(c for c in cases if c.point == 0.0)]
     even = bare + [c for c in bare[1:] if c.aim is Aim.STRENGTH and loaded.heavy.any()]
-    bears = np.array([c.dead * (k >= len(bare) or c.aim is Aim.SAG) for k, c in enumerate(even)])
-    forces, lines = loaded.even(even)
-    solved = grillage.respond(loaded.prepared, forces + loaded.heavy[:, None] * bears, lines)
+    patterns = find_patterns(loaded.statics) if any(c.free > 0.0 for c in bare) else None
+    forces, lines = [], []
     for k, case in enumerate(even):
-        yield Batch(case=case, response=solved.column(k), even=lines[:, k : k + 1])
+        on_freedoms, on_elements = _columns(loaded, case, patterns)
+        if k >= len(bare) or case.aim is Aim.SAG:
+            on_freedoms += case.dead * loaded.heavy[:, None]
+        forces.append(on_freedoms)
+        lines.append(on_elements)
+    solved = grillage.respond(loaded.prepared, np.hstack(forces), np.hstack(lines))
+    first = 0
+    for case, on_elements in zip(even, lines, strict=True):
+        last = first + on_elements.shape[1]
+        yield Batch(case=case, response=solved.columns(slice(first, last)), even=on_elements)
+        first = last
+
+
+def _columns(loaded: Loaded, case: Case, patterns: Patterns | None) -> tuple[FloatArray, FloatArray]:
+    """Return the forces on freedoms and lines on elements of a case, with one column for each pattern beside."""
+    forces, lines = loaded.even([case])
+    if patterns is None or case.free <= 0.0:
+        return forces, lines
+    share = loaded.share
+    forces, lines = (np.repeat(one, 1 + len(patterns), axis=1) for one in (forces, lines))
+    forces[: len(share.at_levels), 1:] -= case.free * share.at_levels[:, None] * (1.0 - patterns.levels)
+    lines[:, 1:] -= case.free * share.line[:, None] * (1.0 - patterns.elements)
+    return forces, lines
 
 
 def _on_tips(loaded: Loaded, case: Case, ends: tuple[Spot, ...]) -> Iterator[Batch]:
@@ -86,7 +111,7 @@ def walk(loaded: Loaded, cases: Sequence[Case], spots: tuple[Spot, ...]) -> Iter
         return
     statics = loaded.statics
     around = nearby.Surroundings(loaded.prepared, rest, statics.plan())
-    points = stand(statics, spots, cases[0].point)
+    points = stand(statics, spots, cases[0].point, cases[0].patch)
     for near in around.near(points, reach(statics.skeleton), _COLUMNS):
         here = tuple(spots[k] for k in near.places)
         for case in cases:

@@ -11,10 +11,22 @@ from evenfoot.strength.findings import Batch
 from evenfoot.strength.statics import SAME, FloatArray, IntArray, Spot, Statics
 
 
-def stand(statics: Statics, spots: Sequence[Spot], force: float) -> nearby.Points:
-    """Return a load on each of some spots [N]; beside a node it stands on the node."""
-    element, at = _lie(statics, spots)
-    return nearby.Points(place=np.arange(len(spots)), element=element, at=at, force=np.full(len(spots), float(force)))
+def stand(statics: Statics, spots: Sequence[Spot], force: float, patch: float = 0.0) -> nearby.Points:
+    """Return a load on each of some spots [N], spread along the timber over ``patch`` mm; beside a node it is on it.
+
+    Two halves a quarter of the patch to either side press as the even patch does: the same moment at its middle, the
+    same forces beyond it. Past the timber's end no half is set: at a tip one stands on the tip. Across the timber the
+    load is not spread: one timber bears all of it.
+    """
+    if patch <= 0.0:
+        element, at = _lie(statics, spots)
+        place = np.arange(len(spots))
+        return nearby.Points(place=place, element=element, at=at, force=np.full(len(spots), float(force)))
+    lengths = [t.member.length for t in statics.skeleton.timbers]
+    halves = [(n, min(max(at + side * patch / 4.0, 0.0), lengths[n])) for side in (-1.0, 1.0) for n, at in spots]
+    element, at = _lie(statics, halves)
+    place = np.tile(np.arange(len(spots)), 2)
+    return nearby.Points(place=place, element=element, at=at, force=np.full(len(halves), force / 2.0))
 
 
 def press(statics: Statics, spots: Sequence[Spot], force: float) -> FloatArray:

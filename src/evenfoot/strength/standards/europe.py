@@ -36,6 +36,8 @@ _GRAVITY = 9.81e-9
 _ALL = frozenset(Bearer)
 _FINAL = "final"
 """What the code of a case for the final sag ends with."""
+_PATCH = 50.0
+"""Side of the square that a point load stands on [mm]. Source: EN 1991-1-1:2002, 6.3.1.2(5), note."""
 
 _EC5 = "EN 1995-1-1:2004 (Eurocode 5)"
 _CLAUSES: Mapping[str, str] = {
@@ -129,7 +131,7 @@ class Europe:
         point = max(live.point, self.person) * strength_eu.factor("live.heavy").value
         out = [
             _strength_case("permanent", 0.0, "permanent", doubts),
-            _strength_case("imposed", self._design(q), "medium", doubts),
+            _strength_case("imposed", self._design(q), "medium", doubts, self._design(q)),
             *(self._snow(q, live.category, doubts) if self.snow_depth > 0.0 else ()),
         ]
         out += self._sag(q, live.category, own)
@@ -142,6 +144,7 @@ class Europe:
                     area=0.0,
                     lasts="short",
                     point=point,
+                    patch=_PATCH,
                     dead=dead.value,
                     doubts=own + _doubts((dead,)),
                 )
@@ -162,9 +165,10 @@ class Europe:
         with_snow, with_live = strength_eu.factor(f"psi0.{row}"), strength_eu.factor(f"psi0.{category}")
         lasts = "medium" if self.is_heavy_snow_area else "short"
         doubts = doubts + _doubts((with_snow, with_live))
+        both = self._design(snow, (with_live.value, q))
         return [
-            _strength_case("imposed-snow", self._design(q, (with_snow.value, snow)), lasts, doubts),
-            _strength_case("snow-imposed", self._design(snow, (with_live.value, q)), lasts, doubts),
+            _strength_case("imposed-snow", self._design(q, (with_snow.value, snow)), lasts, doubts, self._design(q)),
+            _strength_case("snow-imposed", both, lasts, doubts, both - self._design(snow)),
         ]
 
     def _sag(self, q: float, category: str, doubts: tuple[str, ...]) -> list[Case]:
@@ -185,9 +189,23 @@ class Europe:
                 k_def=creep.value, psi_0=others_0.value, psi_2=others_2.value
             )
             dead = deflection.final_share_dead(k_def=creep.value)
-            for name, area, share in ((code, at_once, 1.0), (f"{code}-{_FINAL}", grown, dead)):
+            stays = deflection.final_share_leading(k_def=creep.value, psi_2=psi_2.value)
+            is_live = 1.0 if its == category else 0.0
+            for name, area, share, free in (
+                (code, at_once, 1.0, first * is_live),
+                (f"{code}-{_FINAL}", grown, dead, first * stays * is_live),
+            ):
                 out.append(
-                    Case(code=name, aim=Aim.SAG, decides=_ALL, area=area, lasts="medium", dead=share, doubts=behind)
+                    Case(
+                        code=name,
+                        aim=Aim.SAG,
+                        decides=_ALL,
+                        area=area,
+                        lasts="medium",
+                        dead=share,
+                        free=free,
+                        doubts=behind,
+                    )
                 )
         return out
 
@@ -275,9 +293,10 @@ class Europe:
         )
 
 
-def _strength_case(code: str, area: float, lasts: str, doubts: tuple[str, ...]) -> Case:
+def _strength_case(code: str, area: float, lasts: str, doubts: tuple[str, ...], free: float = 0.0) -> Case:
+    """Return a sum of EN 1990 (6.10); its imposed part is ``free``, laid where it is worst (EN 1991-1-1, 6.2.1(1))."""
     dead = strength_eu.factor("dead.heavy").value
-    return Case(code=code, aim=Aim.STRENGTH, decides=_ALL, area=area, lasts=lasts, dead=dead, doubts=doubts)
+    return Case(code=code, aim=Aim.STRENGTH, decides=_ALL, area=area, lasts=lasts, dead=dead, free=free, doubts=doubts)
 
 
 def _class_of(wood: Wood) -> strength_eu.StrengthClass:

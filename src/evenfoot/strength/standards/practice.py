@@ -89,9 +89,10 @@ class Wood:
 class Case:
     """One load case. Dead load is always in it, ``dead`` times [-].
 
-    ``code`` is ``case.<code>`` in the catalogue; ``area`` is live and snow load on the boards [N/mm2 of plan];
-    ``point`` a load that is walked over the floor [N], 0 when there is none; ``lasts`` the standard's own word for
-    how long. ``decides`` are the parts of the floor that are checked with it.
+    ``code`` is ``case.<code>`` in the catalogue; ``area`` is live and snow load on the boards [N/mm2 of plan], of which
+    ``free`` may lie on any bays and leave others bare; ``point`` a load that is walked over the floor [N], 0 when there
+    is none, on a square of side ``patch`` [mm]; ``lasts`` the standard's own word for how long. ``decides`` are the
+    parts of the floor that are checked with it.
     """
 
     code: str
@@ -101,6 +102,8 @@ class Case:
     lasts: str
     point: float = 0.0
     dead: float = 1.0
+    free: float = 0.0
+    patch: float = 0.0
     doubts: tuple[str, ...] = ()
 
 
