@@ -398,6 +398,19 @@ def test_what_cannot_be_of_levels_is_told_with_its_code(typed, code, capsys):
     assert "{" not in fault["text"]
 
 
+def test_marks_may_be_typed_in_iroha_and_full_width(job, capsys):
+    readings = ["--rod", "い1", "1000", "--rod", "ほ１", "1001", "--rod", "Ｉ1", "1000"]
+    assert run(["set", str(job), "level", *readings, "--json", "--lang", "ja"]) == FINE
+    assert [m["mark"] for m in json.loads(capsys.readouterr().out)["marks"]] == ["A1", "E1", "I1"]
+
+
+@pytest.mark.parametrize(("language", "said"), [("en", "of another size"), ("ja", "大きさが違います")])
+def test_a_square_frame_of_another_size_is_not_called_crooked(language, said, capsys):
+    typed = ["--sides", "3612", "2700", "3612", "2700", "--diagonals", "4509.6", "4509.6", "--size", "3600", "2700"]
+    assert run(["set", "square", *typed, "--lang", language]) == SHORTFALLS
+    assert said in capsys.readouterr().out.splitlines()[0]
+
+
 def test_a_mark_that_is_not_in_the_plan_is_told(job, capsys):
     assert run(["set", str(job), "level", *rods(A1=1000, Q9=1000), "--json"]) == BAD_INPUT
     assert json.loads(capsys.readouterr().out)["error"]["faults"][0]["code"] == "level-mark-unknown"

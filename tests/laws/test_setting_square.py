@@ -31,7 +31,7 @@ def leaning(width, depth, lean):
     return ((0.0, 0.0), (width, 0.0), (width + lean, away), (lean, away))
 
 
-@settings(deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(sizes, st.floats(-60, 60))
 def test_the_named_push_makes_it_square_and_both_diagonals_read_what_was_said(size, lean):
     width, depth = size
@@ -49,7 +49,7 @@ def test_the_named_push_makes_it_square_and_both_diagonals_read_what_was_said(si
             assert diagonal.length == pytest.approx(old.target, abs=1e-4)
 
 
-@settings(deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(sizes, st.floats(0, 2 * math.pi), st.tuples(st.floats(-1e4, 1e4), st.floats(-1e4, 1e4)), st.floats(-40, 40))
 def test_a_frame_turned_and_moved_is_answered_alike(size, turn, by, lean):
     corners = leaning(*size, lean)
@@ -61,7 +61,7 @@ def test_a_frame_turned_and_moved_is_answered_alike(size, turn, by, lean):
     assert [x.length for x in other.sides] == pytest.approx([x.length for x in one.sides], abs=1e-5)
 
 
-@settings(deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(sizes, st.floats(-40, 40))
 def test_seen_in_a_mirror_it_leans_the_other_way(size, lean):
     one, other = answer(leaning(*size, lean), box(*size)), answer(leaning(*size, -lean), box(*size))
@@ -69,7 +69,7 @@ def test_seen_in_a_mirror_it_leans_the_other_way(size, lean):
     assert other.shape is one.shape
 
 
-@settings(deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.floats(-40, 40), st.floats(-40, 40)), min_size=6, max_size=6))
 def test_every_corner_of_an_l_lands_where_it_should_after_its_push(errors):
     plan = ((0.0, 0.0), (3612.0, 0.0), (3612.0, 1790.0), (1815.0, 1790.0), (1815.0, 2744.0), (0.0, 2744.0))
@@ -84,7 +84,7 @@ def test_every_corner_of_an_l_lands_where_it_should_after_its_push(errors):
     assert result.suspects == ()
 
 
-@settings(deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(sizes, st.floats(0.2, 3.0))
 def test_the_answer_is_as_sure_as_the_tape(size, share):
     corners = box(*size)

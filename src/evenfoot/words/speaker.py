@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+import unicodedata
 from collections.abc import Mapping
 from enum import StrEnum
 from functools import cache
@@ -20,6 +21,7 @@ JOINT = re.compile(r"\b([A-Z]+\d+)([+-]?)\.([a-z]+(?:-[a-z]+)*)")
 SPARE = re.compile(r"\bspare(\d+)\b")
 """A spare piece, which belongs to no place."""
 SIDES = {"": "mark.joint", "+": "mark.joint-far", "-": "mark.joint-near"}
+IROHA_LETTER = re.compile(f"[{IROHA}]")
 MARK_FACTS = frozenset({"mark", "marks", "other", "place"})
 """Facts of a finding that hold marks, several of them joined by commas."""
 _WHOLE_FROM = 10.0
@@ -127,6 +129,10 @@ class Speaker:
         said = SPARE.sub(lambda found: self.say("mark.spare", number=found[1]), JOINT.sub(self._joint, mark))
         return _to_iroha(said) if self.language is Language.JAPANESE else said
 
+    def typed_mark(self, typed: str) -> str:
+        """Return a mark as it is kept, from one typed in full or half width, letters or i-ro-ha: ``い１`` is A1."""
+        return _from_iroha(unicodedata.normalize("NFKC", typed.strip()))
+
     def _joint(self, found: re.Match[str]) -> str:
         """Return a joint by its place, kind and side; a kind that the catalogue does not know stays as it is."""
         place, side, kind = found.groups()
@@ -178,6 +184,20 @@ def _to_iroha(mark: str) -> str:
             run = ""
         out.append(character)
     return "".join(out)[:-1]
+
+
+def _from_iroha(mark: str) -> str:
+    """Return ``mark`` with each i-ro-ha letter as capital letters (the 47 of the first turn)."""
+    return IROHA_LETTER.sub(lambda found: _letters(IROHA.index(found[0])), mark)
+
+
+def _letters(index: int) -> str:
+    """Return the capital letters that count to ``index`` from zero: A, B .. Z, AA .."""
+    out, index = "", index + 1
+    while index:
+        index, place = divmod(index - 1, 26)
+        out = chr(ord("A") + place) + out
+    return out
 
 
 def _iroha_label(letters: str) -> str:

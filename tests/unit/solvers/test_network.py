@@ -108,3 +108,12 @@ def test_points_that_start_on_one_spot_are_refused():
     with pytest.raises(OutOfRangeError) as raised:
         fit_distances(np.zeros((4, 2)), spans_of(BOX))
     assert (raised.value.fault.code, raised.value.fault.where) == ("fit-underdetermined", "start")
+
+
+@pytest.mark.parametrize("start", [(3617.0, 30.0), (40.0, 2741.0), (36_170.0, 27.0)])
+def test_a_bad_guess_leads_to_the_same_points(start):
+    width, depth = start
+    guess = np.array([[0.0, 0.0], [width, 0.0], [width, depth], [0.0, depth]])
+    fitted = fit_distances(guess, spans_of(BOX), scale_sigma=1e-4)
+    assert fitted.points[2] == pytest.approx(BOX[2], abs=1e-5)
+    assert fitted.fit.misfit_squares == pytest.approx(0.0, abs=1e-9)

@@ -65,3 +65,16 @@ def test_marks_among_the_facts_of_a_finding_are_said_too():
 
 def test_names_of_nails_are_no_marks():
     assert "N50" in _said(JA, rule="fixing-metal", mark="N50", use_code="fixing.board-joist")
+
+
+@pytest.mark.parametrize("index", range(47))
+def test_a_typed_iroha_letter_is_the_letter_it_stands_for(index):
+    letters = chr(ord("A") + index) if index < 26 else f"A{chr(ord('A') + index - 26)}"
+    speaker = Speaker(Language.JAPANESE)
+    assert speaker.typed_mark(speaker.mark(f"{letters}3")) == f"{letters}3"
+
+
+def test_marks_typed_in_full_width_are_read():
+    assert Speaker(Language.ENGLISH).typed_mark(" Ｂ１２ ") == "B12"
+    assert Speaker(Language.JAPANESE).typed_mark("は２") == "C2"
+    assert Speaker(Language.ENGLISH).typed_mark("b7.2") == "b7.2"

@@ -84,11 +84,6 @@ class Bench:
         """The unit of a bare number."""
         return self.asked.unit or ("mm" if self.plan is None else self.plan.job.unit.value)
 
-    @property
-    def accuracy(self) -> float | None:
-        """The site's accuracy of one level reading, +- mm, 19 times in 20; None without a job."""
-        return None if self.plan is None else self.plan.job.site.accuracy
-
     def length(self, text: str, where: str) -> float:
         """Return a typed length [mm]; raises OutOfRangeError with the place ``where``."""
         with at(where):

@@ -58,6 +58,7 @@ def ask_level(asked: Asked, typed: LevelTyped) -> Answer:
     (``level-nothing-read``) when there is none; (``sights-too-few``) when too few marks hang together.
     """
     bench = open_bench(asked)
+    typed = _with_own_marks(bench, typed)
     places = _places(bench, typed)
     before = [line for line in bench.log.standing if line.what in KINDS]
     stand = _Stand.after(before, is_more=typed.is_more)
@@ -91,6 +92,20 @@ def ask_level(asked: Asked, typed: LevelTyped) -> Answer:
             unread=tuple(mark for mark in posts if mark not in off),
             has_own=bool(typed.reading and typed.tilt and typed.pitch),
         ),
+    )
+
+
+def _with_own_marks(bench: Bench, typed: LevelTyped) -> LevelTyped:
+    """Return what was typed with every mark as it is kept: i-ro-ha and full width are read too."""
+    own = bench.speaker.typed_mark
+    return replace(
+        typed,
+        rods=[(own(mark), value) for mark, value in typed.rods],
+        levels=[(own(mark), value) for mark, value in typed.levels],
+        at=[(own(mark), x, y) for mark, x, y in typed.at],
+        away=[(own(mark), value) for mark, value in typed.away],
+        free=[own(mark) for mark in typed.free],
+        fixed=[own(mark) for mark in typed.fixed],
     )
 
 

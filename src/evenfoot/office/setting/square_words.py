@@ -64,6 +64,8 @@ class _Told:
         if not r.lean_sure:
             return self.say("setting.square.crooked-many", count=len(r.pushes), within=b.small(r.within))
         longest = self._longest()
+        if self.is_other_size:
+            return self.say("setting.square.other-size", sizes=self.sizes(), **facts)
         if longest is None:
             return self.say("setting.square.crooked-lean", way_code=_way(r.lean), **facts)
         own = {"side": mark(longest.pair), "excess": b.small(abs(longest.excess))}
@@ -85,12 +87,34 @@ class _Told:
             return self.say(
                 "setting.square.push-one", corner=self.corner(worst.corner), how=self.how(worst.dx, worst.dy)
             )
+        if self.is_other_size:
+            return self.say("setting.square.other-size-do", target=aim)
         push = self.push() if abs(r.lean) > r.within else ""
         cut = ""
         if longest is not None:
             code = "setting.square.cut" if longest.excess > 0 else "setting.square.lengthen"
             cut = self.say(code, side=mark(longest.pair), by=b.small(abs(longest.excess)))
         return self.gap.join(part for part in (cut, push, self.say("setting.square.then", target=aim)) if part)
+
+    @property
+    def is_other_size(self) -> bool:
+        """Whether the frame is square, but not as large as it should be."""
+        r = self.result
+        if r.shape is not square.Shape.CROOKED or not r.lean_sure or abs(r.lean) > r.within:
+            return False
+        return all(abs(r.sides[i].length - r.sides[i + 2].length) <= r.within for i in (0, 1))
+
+    def sizes(self) -> str:
+        """Return the sizes as they are and as they should be."""
+        said = self.bench.said
+        (width, depth) = self.result.sides[:2]
+        return self.say(
+            "setting.square.sizes",
+            width=said(width.length),
+            depth=said(depth.length),
+            wanted_width=said(width.target),
+            wanted_depth=said(depth.target),
+        )
 
     def push(self) -> str:
         """Return which corner to push: the one at the end of the long diagonal, towards the house's middle."""
