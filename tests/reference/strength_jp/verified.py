@@ -13,6 +13,7 @@ from record import Row, read, worked
 from evenfoot.rules import one_span
 from evenfoot.rules.japan_2000 import beams, bearing, columns, loads, sections, stresses
 from evenfoot.tables import strength_jp
+from evenfoot.units import parse_length, parse_ratio
 
 HERE = Path(__file__).parent
 
@@ -126,8 +127,15 @@ def strength(row):
     return getattr(strength_jp.wood_strength(species=row["species"], grade=row["grade"]), row["figure"])
 
 
+TRADE = {
+    "length_mm": ("mm", lambda i: float(parse_length(i["written"], unit="mm"))),
+    "fall_mm": ("mm", lambda i: i["depth"] * float(parse_ratio(i["ratio"]))),
+}
+
+
 def rows():
     yield from worked(HERE, "worked.csv", QUANTITIES)
+    yield from worked(HERE, "trade.csv", TRADE)
     for row in read(HERE, "figures.csv"):
         yield Row(
             table=f"{HERE.name}/figures.csv",
