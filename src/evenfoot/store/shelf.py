@@ -1,0 +1,212 @@
+"""The shelf of jobs: every text that a job ever had is kept, undo and redo move along them, log lines only grow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from hashlib import sha256
+from importlib.metadata import version
+from typing import Any
+
+import sqlalchemy as sa
+
+from evenfoot.errors import ConflictError, Fault, NoSolutionError, StoreError
+from evenfoot.store.model import JobCard, Revision, Stage
+from evenfoot.store.opening import open_engine
+from evenfoot.store.schema import jobs, log_lines, revisions
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def digest_of(job_text: str, shop_text: str) -> str:
+    """Return what tells one state of a job from another."""
+    return sha256(f"{len(job_text)}\n{job_text}{shop_text}".encode()).hexdigest()
+
+
+class Store:
+    """All jobs of one shop. Each method is one transaction: it happens whole or not at all."""
+
+    def __init__(self, url: str, *, clock: Callable[[], datetime] = _now) -> None:
+        """Open the store at an address such as ``sqlite:////home/me/evenfoot.db``; raises StoreError."""
+        self._engine = open_engine(url)
+        self._clock = clock
+
+    def close(self) -> None:
+        """Let go of every connection."""
+        self._engine.dispose()
+
+    def create(self, *, name: str, job_text: str, shop_text: str = "", who: str = "") -> int:
+        """Put a new job on the shelf and return its number."""
+        with self._engine.begin() as link:
+            card = {"name": name, "stage": Stage.VISIT.value, "is_archived": False, "head": 1}
+            asked = sa.insert(jobs).values(**card, changed_at=self._time()).returning(jobs.c.id)
+            number = int(link.execute(asked).scalar_one())
+            self._add(link, number, (1, None), (job_text, shop_text), who)
+        return number
+
+    def cards(self, *, search: str = "", has_archived: bool = False) -> tuple[JobCard, ...]:
+        """Return the jobs, the last changed first; ``search`` is looked for in their names, in any case."""
+        asked = sa.select(jobs).order_by(jobs.c.changed_at.desc(), jobs.c.id.desc())
+        if not has_archived:
+            asked = asked.where(jobs.c.is_archived.is_(False))
+        with self._engine.begin() as link:
+            found = [_card(row) for row in link.execute(asked).mappings()]
+        wanted = search.casefold()
+        return tuple(card for card in found if wanted in card.name.casefold())
+
+    def head(self, job: int) -> Revision:
+        """Return the job as it stands; raises StoreError ``job-unknown``."""
+        with self._engine.begin() as link:
+            return self._revision(link, job, self._row(link, job)["head"])
+
+    def revision(self, job: int, number: int) -> Revision:
+        """Return any earlier state; raises StoreError ``revision-unknown``."""
+        with self._engine.begin() as link:
+            return self._revision(link, job, number)
+
+    def history(self, job: int) -> tuple[Revision, ...]:
+        """Return every state that the job ever had, the first first."""
+        asked = sa.select(revisions).where(revisions.c.job == job).order_by(revisions.c.number)
+        with self._engine.begin() as link:
+            self._row(link, job)
+            return tuple(Revision(**row) for row in link.execute(asked).mappings())
+
+    def save(self, job: int, *, job_text: str, over: str, shop_text: str | None = None, who: str = "") -> Revision:
+        """Save a changed text over the state whose digest is ``over`` and return the new state.
+
+        Saving what already stands changes nothing.
+        Raises: ConflictError ``job-changed`` when another state stands by now; nothing is lost, both texts are kept by
+        whoever asked. StoreError ``job-unknown``.
+        """
+        with self._engine.begin() as link:
+            standing = self._revision(link, job, self._row(link, job)["head"])
+            if standing.digest != over:
+                found = Fault(where="job", code="job-changed", found=over[:12], allowed=standing.digest[:12])
+                raise ConflictError(found)
+            shop = standing.shop_text if shop_text is None else shop_text
+            if (job_text, shop) == (standing.job_text, standing.shop_text):
+                return standing
+            number = self._last(link, job) + 1
+            self._add(link, job, (number, standing.number), (job_text, shop), who)
+            self._move(link, job, standing.number, number)
+            return self._revision(link, job, number)
+
+    def undo(self, job: int) -> Revision:
+        """Go back to the state before this one; raises NoSolutionError ``nothing-to-undo``."""
+        with self._engine.begin() as link:
+            standing = self._revision(link, job, self._row(link, job)["head"])
+            if standing.parent is None:
+                raise NoSolutionError(Fault(where="job", code="nothing-to-undo"))
+            self._move(link, job, standing.number, standing.parent)
+            return self._revision(link, job, standing.parent)
+
+    def redo(self, job: int) -> Revision:
+        """Go forward to the last state made from this one; raises NoSolutionError ``nothing-to-redo``."""
+        with self._engine.begin() as link:
+            standing = int(self._row(link, job)["head"])
+            children = sa.select(sa.func.max(revisions.c.number)).where(
+                revisions.c.job == job, revisions.c.parent == standing
+            )
+            child = link.execute(children).scalar()
+            if child is None:
+                raise NoSolutionError(Fault(where="job", code="nothing-to-redo"))
+            self._move(link, job, standing, int(child))
+            return self._revision(link, job, int(child))
+
+    def copy(self, job: int, *, name: str, who: str = "") -> int:
+        """Put a copy of the job as it stands on the shelf, without its log, and return its number."""
+        found = self.head(job)
+        return self.create(name=name, job_text=found.job_text, shop_text=found.shop_text, who=who)
+
+    def change_card(
+        self, job: int, *, name: str | None = None, stage: Stage | None = None, is_archived: bool | None = None
+    ) -> None:
+        """Change what stands on the card of a job: its name, its stage, whether it is put away."""
+        asked = {"name": name, "stage": stage.value if stage else None, "is_archived": is_archived}
+        with self._engine.begin() as link:
+            self._row(link, job)
+            changed = {key: value for key, value in asked.items() if value is not None}
+            if changed:
+                link.execute(sa.update(jobs).where(jobs.c.id == job).values(**changed))
+
+    def add_lines(self, job: int, lines: Sequence[str]) -> int:
+        """Add lines to the log of a job and return how many were new. The same line twice is one fact."""
+        with self._engine.begin() as link:
+            self._row(link, job)
+            known = {row.digest for row in link.execute(sa.select(log_lines.c.digest).where(log_lines.c.job == job))}
+            place = len(known)
+            fresh: list[dict[str, Any]] = []
+            for line in lines:
+                mark = sha256(line.encode()).hexdigest()
+                if mark not in known:
+                    known.add(mark)
+                    fresh.append({"job": job, "digest": mark, "place": place + len(fresh), "line": line})
+            if fresh:
+                link.execute(sa.insert(log_lines), fresh)
+        return len(fresh)
+
+    def lines(self, job: int) -> tuple[str, ...]:
+        """Return the lines of the log of a job in the order in which they came."""
+        asked = sa.select(log_lines.c.line).where(log_lines.c.job == job).order_by(log_lines.c.place)
+        with self._engine.begin() as link:
+            self._row(link, job)
+            return tuple(str(row.line) for row in link.execute(asked))
+
+    def _time(self) -> str:
+        return self._clock().astimezone(UTC).isoformat(timespec="milliseconds")
+
+    def _row(self, link: sa.Connection, job: int) -> Any:  # noqa: ANN401 - a row as the library gives it
+        row = link.execute(sa.select(jobs).where(jobs.c.id == job)).mappings().first()
+        if row is None:
+            raise StoreError(Fault(where="job", code="job-unknown", found=str(job)))
+        return row
+
+    def _revision(self, link: sa.Connection, job: int, number: int) -> Revision:
+        asked = sa.select(revisions).where(revisions.c.job == job, revisions.c.number == number)
+        row = link.execute(asked).mappings().first()
+        if row is None:
+            raise StoreError(Fault(where="job", code="revision-unknown", found=str(number)))
+        return Revision(**row)
+
+    def _last(self, link: sa.Connection, job: int) -> int:
+        asked = sa.select(sa.func.max(revisions.c.number)).where(revisions.c.job == job)
+        return int(link.execute(asked).scalar_one())
+
+    def _add(
+        self, link: sa.Connection, job: int, place: tuple[int, int | None], texts: tuple[str, str], who: str
+    ) -> None:
+        link.execute(
+            sa.insert(revisions).values(
+                job=job,
+                number=place[0],
+                parent=place[1],
+                job_text=texts[0],
+                shop_text=texts[1],
+                digest=digest_of(*texts),
+                who=who,
+                saved_at=self._time(),
+                engine=version("evenfoot"),
+            )
+        )
+
+    def _move(self, link: sa.Connection, job: int, standing: int, number: int) -> None:
+        """Move the head, unless somebody moved it meanwhile (on a server where reading takes no lock)."""
+        moved = link.execute(
+            sa.update(jobs)
+            .where(jobs.c.id == job, jobs.c.head == standing)
+            .values(head=number, changed_at=self._time())
+        )
+        if moved.rowcount != 1:
+            raise ConflictError(Fault(where="job", code="job-changed", found=str(standing)))
+
+
+def _card(row: Any) -> JobCard:  # noqa: ANN401 - a row as the library gives it
+    return JobCard(
+        number=row["id"],
+        name=row["name"],
+        stage=Stage(row["stage"]),
+        is_archived=row["is_archived"],
+        changed_at=row["changed_at"],
+    )
