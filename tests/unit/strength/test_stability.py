@@ -295,7 +295,7 @@ def test_a_held_post_of_north_america_buckles_over_its_height():
     assert free.post(wood=free.wood(piece), height=1500.0).length == pytest.approx(2.1 * 1500.0)
 
 
-CONCRETE = {"along": Holding.POSTS_IN_CONCRETE, "out": Holding.POSTS_IN_CONCRETE, "each": 9e9}
+CONCRETE = {"along": Holding.POSTS_IN_CONCRETE, "out": Holding.POSTS_IN_CONCRETE}
 
 
 def test_posts_in_concrete_are_bent_by_their_share_of_the_push():
@@ -310,6 +310,18 @@ def test_posts_in_concrete_are_bent_by_their_share_of_the_push():
     assert along.demand == out.demand == pytest.approx(bent + pressed, rel=1e-9)
     assert only(strength, "posts-embedded").verdict is Verdict.NOT_CHECKED
     assert not found(strength, "sliding")
+    assert not found(strength, "sway-share")
+    embedded = run(job_with(held={**CONCRETE, "each": 900.0}, loads=QUIET), height=900.0)
+    assert not found(embedded, "posts-embedded")
+    assert found(embedded, "sway-share")[0].capacity == 900.0
+
+
+def test_loose_posts_fail_even_where_no_load_could_be_reckoned():
+    held = {"along": Holding.NOTHING, "out": Holding.BRACES}
+    strength = run(job_with(held=held), replace(Plan(), beams=(605.0,)))
+    check = only(strength, "sway-loose")
+    assert (check.verdict, check.remedy, check.subject) == (Verdict.FAILS, "hold-sideways", "sway-along")
+    assert check.fact("tallest_mm") == 400.0
 
 
 def test_the_shortest_post_in_concrete_takes_most_of_the_push():

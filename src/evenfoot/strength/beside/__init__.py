@@ -1,7 +1,7 @@
 """What is checked beside the frame itself: stability, ground, fixings, guards, and how the floor feels."""
 
-from evenfoot.strength.beside.checks import check_beside, left_open, settle
+from evenfoot.strength.beside.checks import check_beside, settle
 from evenfoot.strength.beside.witness import Witness
 from evenfoot.strength.stability import on_levels, set_down
 
-__all__ = ["Witness", "check_beside", "left_open", "on_levels", "set_down", "settle"]
+__all__ = ["Witness", "check_beside", "on_levels", "set_down", "settle"]

@@ -17,6 +17,7 @@ from evenfoot.strength.stability import (
     check_heavy,
     check_roof_snow,
     check_sway,
+    check_unheld,
     ways,
 )
 from evenfoot.strength.standards import Practice
@@ -33,7 +34,7 @@ def check_beside(
     """Return the checks beside the frame, stability first; what cannot be known is ``not_checked`` with its reason."""
     carried = carried_by(practice, frame, job.floor, post_loads, _live_share(practice)) if frame.posts else None
     if carried is None:
-        return (*left_open(job, frame), *check_guard(practice, job))
+        return (*_left_open(job, frame, post_heights), *check_guard(practice, job))
     floor = Floor(
         practice=practice,
         job=job,
@@ -70,7 +71,7 @@ def _live_share(practice: Practice) -> float:
     return 1.0
 
 
-def left_open(job: Job, frame: Frame) -> tuple[Check, ...]:
+def _left_open(job: Job, frame: Frame, heights: Mapping[Mark, float]) -> tuple[Check, ...]:
     """Return what lies on the load path and cannot be reckoned without the loads on the posts."""
     out = [
         Check(subject="frame", rule="sway-unknown", verdict=Verdict.NOT_CHECKED, reason="loads-not-reckoned"),
@@ -87,4 +88,4 @@ def left_open(job: Job, frame: Frame) -> tuple[Check, ...]:
                 facts=(("places", len(frame.splices)),),
             )
         )
-    return (*out, *check_roof_snow(job))
+    return (*check_unheld(job, frame, heights), *out, *check_roof_snow(job))

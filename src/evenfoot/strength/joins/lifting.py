@@ -24,7 +24,7 @@ def check_fixed_posts(job: Job, carried: Carried) -> tuple[Check, ...]:
             for rule, may in (("post-head", job.makers.post_head), ("post-foot", job.makers.post_foot))
         )
     holdings = {way.holding for way in ways(job)}
-    if kinds.Holding.POSTS_IN_CONCRETE in holdings:
+    if kinds.Holding.POSTS_IN_CONCRETE in holdings and not job.frame.held.each:
         return (
             Check(subject="posts", rule="posts-embedded", verdict=Verdict.NOT_CHECKED, reason="embedding-not-reckoned"),
         )

@@ -4,7 +4,7 @@ from evenfoot.strength.stability.carried import Carried, carried_by
 from evenfoot.strength.stability.ground import check_ground
 from evenfoot.strength.stability.heavy import check_heavy, on_levels, set_down
 from evenfoot.strength.stability.held import ways
-from evenfoot.strength.stability.sway import Floor, check_sway
+from evenfoot.strength.stability.sway import Floor, check_sway, check_unheld
 from evenfoot.strength.stability.weather import check_roof_snow
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "check_heavy",
     "check_roof_snow",
     "check_sway",
+    "check_unheld",
     "on_levels",
     "set_down",
     "ways",

@@ -42,13 +42,44 @@ def check_sway(floor: Floor) -> tuple[Check, ...]:
     for way in ways(floor.job):
         found = pushes(floor.practice, floor.job, floor.frame, floor.carried, way.direction)
         worst = max(found, key=lambda p: p.force)
-        out.append(_sway(floor, way, worst))
-        if way.holding is kinds.Holding.POSTS_IN_CONCRETE:
+        is_upright = way.holding is kinds.Holding.POSTS_IN_CONCRETE
+        if is_upright:
             pushed = (way, worst, floor.factor)
             out.append(check_upright(floor.practice, floor.frame, floor.carried, floor.heights, pushed))
+        if not is_upright or floor.job.frame.held.each:
+            out.append(_sway(floor, way, worst))
         if way.holding in _BY_FEET:
             out.append(max((_slide(floor, way, p) for p in found), key=lambda c: c.ratio or 0.0))
     return tuple(out)
+
+
+def check_unheld(job: Job, frame: Frame, heights: Mapping[Mark, float]) -> tuple[Check, ...]:
+    """Return that loose posts fold over where nothing holds the floor; it is so whatever the floor carries."""
+    tallest = max((heights[p.mark] for p in frame.posts), default=0.0)
+    if least_righting(frame, heights) >= 1.0:
+        return ()
+    return tuple(
+        Check(
+            subject=f"sway-{way.direction}",
+            rule="sway-loose",
+            verdict=Verdict.FAILS,
+            source=job.frame.held.where,
+            remedy="hold-sideways",
+            facts=(("direction_code", f"direction.{way.direction}"), ("tallest_mm", tallest)),
+        )
+        for way in ways(job)
+        if way.holding is kinds.Holding.NOTHING
+    )
+
+
+def least_righting(frame: Frame, heights: Mapping[Mark, float]) -> float:
+    """Return the least width of a post over its height [-]; 1 where no post has a height."""
+    shares = [
+        sideways.upright_share(b=min(post.width, post.depth), h=heights[post.mark])
+        for post in frame.posts
+        if heights[post.mark] > 0.0
+    ]
+    return min(shares, default=1.0)
 
 
 def _facts(way: Way, push: Push, *more: Fact) -> tuple[Fact, ...]:
@@ -146,12 +177,7 @@ def _open(way: Way, push: Push, reason: str, remedy: str) -> Check:
 
 def _unheld(floor: Floor, way: Way, push: Push) -> Check:
     """Return what is said of a floor that nothing holds: loose posts are a mechanism, blocks as low as wide are not."""
-    shares = [
-        sideways.upright_share(b=min(post.width, post.depth), h=floor.heights[post.mark])
-        for post in floor.frame.posts
-        if floor.heights[post.mark] > 0.0
-    ]
-    least = min(shares, default=1.0)
+    least = least_righting(floor.frame, floor.heights)
     facts = _facts(
         way,
         push,
