@@ -1,0 +1,164 @@
+"""Both sides of the limits that the rules of wood and fixings set: the last value is taken, a hair beyond is refused."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from evenfoot.errors import OutOfRangeError
+from evenfoot.rules import (
+    coating_time,
+    decay,
+    ec5_fasteners,
+    fasteners,
+    ground,
+    jp_fasteners,
+    moisture,
+    movement,
+    nds_fasteners,
+    one_span,
+    sideways,
+    wood,
+)
+
+FACTORS = {"k_s1": 1.2, "k_s2": 0.9, "k_s3": 1.1, "k_s4": 1.3, "c_a": 0.7}
+WEATHER = {"temperature": 17.0, "humidity": 63.0}
+BOARD = {"width": 118.0, "coefficient": 0.0021, "fsp": 28.0}
+DRIED = {"total": 7.3, "moisture": 14.0, "fsp": 28.0}
+WIDE = {"width": 118.0, "total": 7.3, "start": 22.0, "finish": 11.0}
+MOVED = {"board": movement.MovingBoard(**BOARD), "start": 16.0, "finish": 11.0}
+GAP = {"board": movement.MovingBoard(**BOARD), "fixing": 16.0}
+DENSITY = {"gravity": 0.47, "moisture": 21.0, "fsp": 28.0}
+TREATED = DENSITY | {"water": 310.0}
+LIFT = {"body_mass": 74.0, "share": 0.23}
+RECOAT = {"hours_at_20": 6.5} | WEATHER
+SAG = {"w": 1.3, "L": 910.0, "EI": 3.1e9, "GA": 4.7e6}
+NAIL = {"d": 3.4, "length": 38.0, "g": 0.47}
+BARE = {"d": 3.4, "rho_k": 350.0, "is_predrilled": False}
+BORED = {"d": 3.4, "rho_k": 350.0, "is_predrilled": True}
+HELD = {"d": 3.4, "d_h": 7.1, "t_pen": 41.0, "t": 27.0, "rho_k": 350.0}
+SCREW = {"d": 8.2, "l_ef": 57.0, "rho_k": 350.0, "alpha": 1.1}
+SKEW = {"length": 63.0, "angle": 0.6, "start": 0.31}
+
+LIMITS = [
+    (coating_time.recoat_hours, RECOAT, "temperature", 40.0, 40.01),
+    (coating_time.recoat_hours, RECOAT, "temperature", 5.0, 4.99),
+    (coating_time.humidity_factor, {"humidity": 63.0}, "humidity", 85.0, 85.01),
+    *((decay.ExposureFactors, FACTORS, name, 0.1, 0.0999) for name in FACTORS),
+    *((decay.ExposureFactors, FACTORS, name, 5.0, 5.001) for name in FACTORS),
+    (decay.site_exposure, {"index": 61.0}, "index", 150.0, 150.1),
+    (decay.exposure_index, {"site": 1.3, "factors": decay.ExposureFactors(**FACTORS)}, "site", 4.0, 4.001),
+    (decay.design_index, {"index": 1.7, "gamma_d": 0.9}, "gamma_d", 0.8, 0.7999),
+    (decay.design_index, {"index": 1.7, "gamma_d": 0.9}, "gamma_d", 1.0, 1.0001),
+    (moisture.equilibrium_moisture, WEATHER, "temperature", -10.0, -10.01),
+    (moisture.equilibrium_moisture, WEATHER, "temperature", 60.0, 60.01),
+    (moisture.equilibrium_moisture, WEATHER, "humidity", 98.0, 98.01),
+    (moisture.dew_point, WEATHER, "temperature", -45.0, -45.01),
+    (moisture.dew_point, WEATHER, "temperature", 60.0, 60.01),
+    (moisture.dew_point, WEATHER, "humidity", 1.0, 0.999),
+    (moisture.dew_point, WEATHER, "humidity", 100.0, 100.01),
+    (movement.MovingBoard, BOARD, "width", 1.0, 0.999),
+    (movement.MovingBoard, BOARD, "width", 1000.0, 1000.1),
+    (movement.MovingBoard, BOARD, "coefficient", 0.006, 0.00601),
+    (movement.MovingBoard, BOARD, "fsp", 15.0, 14.99),
+    (movement.MovingBoard, BOARD, "fsp", 40.0, 40.01),
+    (movement.total_shrinkage_to, DRIED, "total", 20.0, 20.01),
+    (movement.total_shrinkage_to, DRIED, "moisture", 250.0, 250.1),
+    (movement.total_shrinkage_to, DRIED, "fsp", 15.0, 14.99),
+    (movement.total_shrinkage_to, DRIED, "fsp", 40.0, 40.01),
+    (movement.coefficient_from_total, {"total": 7.3, "fsp": 28.0}, "total", 20.0, 20.01),
+    (movement.coefficient_from_total, {"total": 7.3, "fsp": 28.0}, "fsp", 15.0, 14.99),
+    (movement.coefficient_from_total, {"total": 7.3, "fsp": 28.0}, "fsp", 40.0, 40.01),
+    (movement.width_change, MOVED, "start", 250.0, 250.1),
+    (movement.width_change, MOVED, "finish", 250.0, 250.1),
+    (movement.width_change_wide, WIDE, "total", 0.1, 0.0999),
+    (movement.width_change_wide, WIDE, "total", 20.0, 20.01),
+    (movement.width_change_wide, WIDE, "start", 30.0, 30.01),
+    (movement.width_change_wide, WIDE, "finish", 30.0, 30.01),
+    (movement.gap_at, GAP | {"gap": 6.0, "moisture": 12.0}, "gap", 100.0, 100.1),
+    (movement.gap_to_set, GAP | {"wet": 24.0, "gap_min": 3.0}, "gap_min", 100.0, 100.1),
+    (movement.gap_to_allow, GAP | {"dry": 11.0, "gap_max": 9.0}, "gap_max", 100.0, 100.1),
+    (wood.density_at, DENSITY, "gravity", 0.1, 0.0999),
+    (wood.density_at, DENSITY, "gravity", 1.5, 1.501),
+    (wood.density_at, DENSITY, "moisture", 250.0, 250.1),
+    (wood.density_at, DENSITY, "fsp", 15.0, 14.99),
+    (wood.density_at, DENSITY, "fsp", 40.0, 40.01),
+    (wood.fresh_treated_density, TREATED, "water", 700.0, 700.1),
+    (wood.mass, {"volume": 3.1e6, "density": 510.0}, "density", 1.0, 0.999),
+    (wood.mass, {"volume": 3.1e6, "density": 510.0}, "density", 2000.0, 2000.1),
+    (wood.lift_limit, LIFT, "share", 0.01, 0.00999),
+    (wood.lift_limit, LIFT, "share", 0.4, 0.4001),
+    (wood.lift_limit, LIFT, "body_mass", 30.0, 29.99),
+    (wood.lift_limit, LIFT, "body_mass", 150.0, 150.1),
+    (one_span.even_sag, SAG, "EI", 1.0, 0.999),
+    (one_span.even_sag, SAG, "GA", 1.0, 0.999),
+    (one_span.even_sag, SAG, "L", 1.0, 0.999),
+    (ground.pressure, {"N": 900.0, "W": 110.0, "A": 4.1e4}, "A", 1.0, 0.999),
+    (sideways.push, {"share": 0.05, "N": 870.0}, "share", 2.0, 2.001),
+    *((getattr(jp_fasteners, name), {"d": 3.4}, "d", 1.0, 0.999) for name in (
+        "spacing_along", "end_along", "row_along", "edge_along", "spacing_across",
+        "edge_across", "fibre_across", "end_across", "thickness",
+    )),
+    *((getattr(jp_fasteners, name), {"d": 3.4}, "d", 8.0, 8.001) for name in (
+        "spacing_along", "end_along", "row_along", "edge_along", "spacing_across",
+        "edge_across", "fibre_across", "end_across", "thickness",
+    )),
+    *((getattr(nds_fasteners, name), {"d": 3.4}, "d", *ends) for ends in ((1.0, 0.999), (10.0, 10.01)) for name in (
+        "edge", "end_loaded", "end_unloaded", "spacing_along", "spacing_across",
+    )),
+    (nds_fasteners.bore_max, {"d": 3.4, "g": 0.47}, "d", 1.0, 0.999),
+    (nds_fasteners.bore_max, {"d": 3.4, "g": 0.47}, "d", 10.0, 10.01),
+    *((rule, {"d": 3.4, "g": 0.47}, "g", *ends) for ends in ((0.1, 0.0999), (1.3, 1.3001)) for rule in (
+        nds_fasteners.bore_max,
+    )),
+    *((nds_fasteners.nail_withdrawal, NAIL, "g", *ends) for ends in ((0.1, 0.0999), (1.3, 1.3001))),
+    (ec5_fasteners.spacing_along, BARE, "d", 1.0, 0.999),
+    (ec5_fasteners.spacing_along, BARE, "d", 8.0, 8.001),
+    (ec5_fasteners.spacing_along, BARE, "rho_k", 100.0, 99.99),
+    (ec5_fasteners.spacing_along, BARE, "rho_k", 500.0, 500.01),
+    (ec5_fasteners.spacing_along, BORED, "rho_k", 100.0, 99.99),
+    (ec5_fasteners.thickness_bare, {"d": 3.4, "rho_k": 350.0}, "d", 1.0, 0.999),
+    (ec5_fasteners.thickness_bare, {"d": 3.4, "rho_k": 350.0}, "d", 8.0, 8.001),
+    (ec5_fasteners.thickness_bare, {"d": 3.4, "rho_k": 350.0}, "rho_k", 100.0, 99.99),
+    (ec5_fasteners.nail_withdrawal, HELD, "rho_k", 100.0, 99.99),
+    (ec5_fasteners.nail_withdrawal, HELD, "rho_k", 1200.0, 1200.1),
+    (ec5_fasteners.screw_withdrawal, SCREW, "d", 6.0, 5.999),
+    (ec5_fasteners.screw_withdrawal, SCREW, "d", 12.0, 12.001),
+    (ec5_fasteners.screw_withdrawal, SCREW, "l_ef", 1.0, 0.999),
+    (ec5_fasteners.screw_withdrawal, SCREW, "rho_k", 100.0, 99.99),
+    (ec5_fasteners.screw_withdrawal, SCREW, "rho_k", 1200.0, 1200.1),
+    (ec5_fasteners.screw_withdrawal, SCREW, "alpha", math.radians(30.0), math.radians(29.99)),
+    (ec5_fasteners.screw_withdrawal, SCREW, "alpha", math.pi / 2, 1.5709),
+    (fasteners.pilot_diameter, {"d": 4.5, "ratio": 0.7}, "ratio", 1.0, 1.001),
+    (fasteners.skew_penetration, SKEW, "angle", math.pi / 2, 1.5709),
+    (fasteners.skew_penetration, SKEW, "start", 1.0, 1.001),
+    (fasteners.skew_reach, {"length": 63.0, "angle": 0.6}, "angle", math.pi / 2, 1.5709),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("rule", "given", "name", "last", "beyond"), LIMITS)
+def test_a_limit_is_taken_and_a_hair_beyond_it_is_refused(rule, given, name, last, beyond):
+    assert rule(**(given | {name: last})) is not None
+    with pytest.raises(OutOfRangeError) as caught:
+        rule(**(given | {name: beyond}))
+    assert (caught.value.fault.code, caught.value.fault.where) == ("rule-range", name)
+
+
+def test_density_at_twelve_percent_moisture_has_both_its_limits():
+    for last, beyond in ((100.0, 99.9), (1400.0, 1400.1)):
+        assert wood.oven_dry_gravity(last) > 0.0
+        with pytest.raises(OutOfRangeError):
+            wood.oven_dry_gravity(beyond)
+
+
+def test_a_year_has_twelve_months_of_at_most_31_days():
+    months = {"temperatures": [11.0] * 12, "rain_days": [31.0] * 12}
+    assert decay.climate_index(**months) > 0.0
+    with pytest.raises(OutOfRangeError):
+        decay.climate_index(temperatures=[11.0] * 12, rain_days=[31.1] * 12)
+    for count in (11, 13):
+        with pytest.raises(OutOfRangeError):
+            decay.climate_index(temperatures=[11.0] * count, rain_days=[10.0] * 12)
+        with pytest.raises(OutOfRangeError):
+            decay.climate_index(temperatures=[11.0] * 12, rain_days=[10.0] * count)
