@@ -28,12 +28,12 @@ def sort_out(
     """Return the pieces that some stick gives, those that none gives, and a failing check for each kind of these."""
     is_served = served_by(sources, yard)
     fitting: list[Piece] = []
-    others: dict[tuple[float, str, int], Alike] = {}
+    others: dict[tuple[float, str, int, str, str], Alike] = {}
     for piece in pieces:
         if piece.length > 0 and is_served(piece):
             fitting.append(piece)
         else:
-            others.setdefault((piece.length, piece.use, piece.look.rank), []).append(piece)
+            others.setdefault((piece.length, piece.use, piece.look.rank, *group_of(piece)[:2]), []).append(piece)
     left_out = [piece for alike in others.values() for piece in alike]
     return fitting, left_out, [_why_not(alike, _ways(sources, yard), yard) for alike in others.values()]
 
@@ -53,6 +53,7 @@ def _why_not(alike: Alike, sources: Sequence[Source], yard: Yard) -> Check:
     piece = alike[0]
     if not piece.length > 0:
         return _fails(alike, rule="cut-no-length")
+    sources = [source for source in sources if source.is_wood_of(piece)]
     if not sources:
         return _no_section(alike, yard)
     looks = sorted({source.look for source in sources}, key=lambda look: look.rank)

@@ -26,8 +26,20 @@ GOALS = {
     kinds.CutGoal.FEWER_STICKS: cutstock.CutGoal.FEWER_STICKS,
     kinds.CutGoal.TOGETHER: cutstock.CutGoal.TOGETHER,
 }
-Kind = tuple[int, int, bool, str]
-"""What pieces cut alike share: steps, rank of their look, whether they need a clear face, place if asked for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """What pieces that are cut alike share; ``size`` in steps, ``place`` only where it is asked for."""
+
+    size: int
+    rank: int
+    is_clear: bool
+    wood: tuple[str, str]
+    place: str
+
+
+Served = frozenset[Kind]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,9 +73,9 @@ class GroupPlan:
     """Pieces whose only sticks are sawn through their flaws for others."""
 
     @property
-    def key(self) -> tuple[int, Decimal, int]:
-        """What makes one plan better than another: fewer sticks that are not there, price, sticks."""
-        return len(self.short), self.cost, len(self.sticks)
+    def key(self) -> tuple[int, int, Decimal, int]:
+        """What makes one plan better than another: fewer pieces unserved, fewer sticks not there, price, sticks."""
+        return len(self.unserved), len(self.short), self.cost, len(self.sticks)
 
 
 def grid_for(sources: Sequence[Source], yard: Yard) -> Grid:
@@ -83,20 +95,18 @@ def cut_group(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, li
     through = [through_flaws(s, kerf=yard.kerf) if s.flaws else s for s in sources]
     if not any(piece.is_clear for piece in pieces):
         return _cut(pieces, through, yard, limits)
-    grid = grid_for(sources, yard)
-    tried = _all_served(pieces, sources, through, grid)
-    unserved = tuple(p for p in pieces if not any(s.suits(p, grid) for s in tried))
-    pieces = [p for p in pieces if any(s.suits(p, grid) for s in tried)]
+    tried = _all_served(pieces, sources, through, grid_for(sources, yard))
     best = _cut(pieces, tried, yard, limits)
     for j in flawed[:MOST_FLAWED]:
         other = [*tried[:j], sources[j] if tried[j].has_flaws else through[j], *tried[j + 1 :]]
-        if all(any(s.suits(p, grid) for s in other) for p in pieces):
-            plan = _cut(pieces, other, yard, limits)
-            if plan.key < best.key:
-                best, tried = plan, other
-    least = _cut(pieces, [replace(s, has_flaws=False) for s in through], yard, limits)
+        plan = _cut(pieces, other, yard, limits)
+        if plan.key < best.key:
+            best, tried = plan, other
+    left_out = {id(piece) for piece in best.unserved}
+    wanted = [piece for piece in pieces if id(piece) not in left_out]
+    least = _cut(wanted, [replace(s, has_flaws=False) for s in through], yard, limits)
     bound = min(best.cost, least.bound) if len(least.short) == len(best.short) else Decimal(0)
-    return replace(best, bound=bound, is_proved=bound == best.cost, unserved=unserved)
+    return replace(best, bound=bound, is_proved=bound == best.cost)
 
 
 def _all_served(
@@ -124,7 +134,22 @@ def _cut(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, limits:
         cost=cost,
         bound=min(cost, Decimal(max(0, result.bound - too_many)) / order.scale),
         is_proved=result.is_proved,
+        unserved=order.unserved,
     )
+
+
+def nested(served: Sequence[Served]) -> list[Served]:
+    """Return for each set a part of it, so that of any two parts one holds the other; sets that do so stay whole."""
+    chain: list[Served] = []
+    parts: list[Served] = []
+    for whole in served:
+        inside = [c for c in chain if c <= whole]
+        beyond = [c for c in chain if not c <= whole]
+        part = whole if all(whole <= c for c in beyond) else whole & beyond[0]
+        parts.append(part)
+        if part not in chain:
+            chain.insert(len(inside), part)
+    return parts
 
 
 class _Order:
@@ -136,20 +161,22 @@ class _Order:
         self.kerf = self.grid.up(yard.kerf)
         self.has_flaws = any(source.has_flaws for source in sources)
         self.classes = self._classes(pieces)
-        self.lowest = max((rank for _, rank, is_clear, _ in self.classes if is_clear), default=0)
-        places = {place: n for n, place in enumerate(dict.fromkeys(k[3] for k in self.classes if k[3]))}
+        self.served = self._served()
+        self.unserved = self._unserved()
+        self.ranks = sorted(set(self.served), key=len)
+        places = {place: n for n, place in enumerate(dict.fromkeys(kind.place for kind in self.classes if kind.place))}
         self.items = [
             cutstock.CutItem(
-                size=size + self.kerf,
+                size=kind.size + self.kerf,
                 demand=len(members),
-                grade=-2 * rank + is_clear,
-                place=places.get(place),
+                grade=next(n for n, rank in enumerate(self.ranks) if kind in rank),
+                place=places.get(kind.place),
             )
-            for (size, rank, is_clear, place), members in self.classes.items()
+            for kind, members in self.classes.items()
         ]
         self.scale = self._scale(len(pieces))
-        real = [self._stock(source, len(pieces)) for source in sources]
-        self.extra = self._extra_sources(pieces)
+        real = [self._stock(j, len(pieces)) for j in range(len(sources))]
+        self.extra = self._extra_sources()
         self.penalty = 1 + _most(real, len(pieces))
         wished = [self._endless(sources[j], real[j]) for j in self.extra]
         self.stocks = [*real, *wished]
@@ -162,13 +189,33 @@ class _Order:
         return cutstock.CutWishes(goals=tuple(GOALS[g] for g in goals), keep=max(1, keep))
 
     def _classes(self, pieces: Sequence[Piece]) -> dict[Kind, list[Piece]]:
-        """Return pieces that are cut alike and look alike together, longest first."""
+        """Return pieces that are cut alike and may come from the same sticks together, longest first."""
         classes: dict[Kind, list[Piece]] = {}
         for piece in pieces:
-            place = piece.place if piece.use in self.yard.together else ""
-            is_clear = piece.is_clear and self.has_flaws
-            classes.setdefault((self.grid.up(piece.length), piece.look.rank, is_clear, place), []).append(piece)
-        return dict(sorted(classes.items(), key=lambda entry: (-entry[0][0], entry[0][1:3])))
+            kind = Kind(
+                size=self.grid.up(piece.length),
+                rank=piece.look.rank,
+                is_clear=piece.is_clear and self.has_flaws,
+                wood=(piece.species, piece.strength_grade),
+                place=piece.place if piece.use in self.yard.together else "",
+            )
+            classes.setdefault(kind, []).append(piece)
+        return dict(sorted(classes.items(), key=lambda entry: (-entry[0].size, entry[0].rank, entry[0].is_clear)))
+
+    def _served(self) -> list[Served]:
+        """Return the kinds that each source may serve; one with flaws fewer than it could, where ranking asks it."""
+        every = [frozenset(k for k, m in self.classes.items() if s.serves(m[0])) for s in self.sources]
+        order = sorted(range(len(every)), key=lambda j: (self.sources[j].has_flaws, len(every[j])))
+        ranked = dict(zip(order, nested([every[j] for j in order]), strict=True))
+        return [ranked[j] for j in range(len(every))]
+
+    def _fits(self, kind: Kind, j: int) -> bool:
+        return kind in self.served[j] and kind.size <= self.sources[j].usable(self.grid)
+
+    def _unserved(self) -> tuple[Piece, ...]:
+        """Take out the kinds that no source serves after all, and return their pieces."""
+        out = [kind for kind in self.classes if not any(self._fits(kind, j) for j in range(len(self.sources)))]
+        return tuple(piece for kind in out for piece in self.classes.pop(kind))
 
     def _scale(self, pieces: int) -> int:
         """Return the parts of the currency that prices are counted in: fine where an offcut has a price by length."""
@@ -180,8 +227,9 @@ class _Order:
             scale //= 10
         return scale
 
-    def _stock(self, source: Source, pieces: int) -> cutstock.CutStock:
+    def _stock(self, j: int, pieces: int) -> cutstock.CutStock:
         """Return a source in whole numbers; ``tie`` counts the high price first, then sticks that are bought new."""
+        source = self.sources[j]
         runs = tuple(max(0, self.grid.down(b - a)) + self.kerf for a, b in source.runs) or (0,)
         price = int(source.low * self.scale)
         per_step = int(source.worth * Decimal(repr(self.grid.step)) * self.scale)
@@ -192,7 +240,7 @@ class _Order:
             size=sum(runs),
             price=price,
             available=source.available,
-            grade=-2 * max(source.look.rank, self.lowest) if source.has_flaws else -2 * source.look.rank + 1,
+            grade=self.ranks.index(self.served[j]),
             tie=int(source.high * CENTS) * (pieces + 1) + (has_rest and source.kind == "yard"),
             offcut=cutstock.CutOffcut(keep=keep, value=value, kerf=self.kerf) if value and len(runs) == 1 else None,
             runs=runs if len(runs) > 1 else (),
@@ -202,18 +250,12 @@ class _Order:
         size = source.usable(self.grid) + self.kerf
         return replace(stock, size=size, runs=(), offcut=None, available=None, price=self.penalty)
 
-    def _extra_sources(self, pieces: Sequence[Piece]) -> list[int]:
-        """Return the limited sources that a piece depends on because no endless one suits it."""
-        needy = {
-            (piece.length, piece.look, piece.is_clear): piece
-            for piece in pieces
-            if not any(s.available is None and s.suits(piece, self.grid) for s in self.sources)
-        }
-        return [
-            j
-            for j, source in enumerate(self.sources)
-            if source.available is not None and any(source.suits(piece, self.grid) for piece in needy.values())
-        ]
+    def _extra_sources(self) -> list[int]:
+        """Return the limited sources that a kind depends on because no endless one serves it."""
+        endless = [j for j, source in enumerate(self.sources) if source.available is None]
+        needy = [kind for kind in self.classes if not any(self._fits(kind, j) for j in endless)]
+        limited = (j for j, source in enumerate(self.sources) if source.available is not None)
+        return [j for j in limited if any(self._fits(kind, j) for kind in needy)]
 
     def deal(self, uses: Sequence[cutstock.CutUse]) -> tuple[tuple[Sawn, ...], tuple[Sawn, ...]]:
         """Return the sticks with their pieces, and those that there are not enough of; marks in the order of the job.

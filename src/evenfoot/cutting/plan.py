@@ -15,7 +15,7 @@ from evenfoot.cutting.group import GroupPlan, cut_group
 from evenfoot.cutting.model import CuttingPlan, Piece, SectionPlan
 from evenfoot.cutting.saw.rips import is_surely_least, least_rips, pair_rips, split
 from evenfoot.cutting.saw.sticks import lay_idle, lay_out
-from evenfoot.cutting.supply import Source, group_of, sources_for
+from evenfoot.cutting.supply import Source, groups, sources_for
 from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.job import LogLine, Yard
 from evenfoot.solvers import cutstock
@@ -46,12 +46,9 @@ def plan_cuts(
     if faults:
         raise OutOfRangeError(*faults)
     settled = settle(facts, pieces, yard)
-    groups: dict[object, list[Piece]] = {}
-    for piece in settled.to_cut:
-        groups.setdefault(group_of(piece), []).append(piece)
     work = _Work(yard, settled.sticks, LIMITS if nodes is None else replace(LIMITS, work=nodes * WORK_OF_A_NODE))
-    for group in groups.values():
-        work.add(group)
+    for group, is_apart in groups(settled.to_cut, yard, settled.sticks):
+        work.add(group, is_apart=is_apart)
     used = {stick.name for section in work.sections for stick in section.sticks}
     idle = tuple(lay_idle(stick, yard) for stick in settled.sticks if stick.name not in used)
     return CuttingPlan(
@@ -73,10 +70,10 @@ class _Work:
         self.checks: list[Check] = []
         self.left_out: list[Piece] = []
 
-    def add(self, group: Sequence[Piece]) -> None:
-        """Plan one group."""
+    def add(self, group: Sequence[Piece], *, is_apart: bool) -> None:
+        """Plan one group; one that shares sticks with others without being planned with them is not proved."""
         yard = self.yard
-        every = sources_for(group[0], yard, self.hand)
+        every = sources_for(group, yard, self.hand)
         sources = tuple(source for source in every if source.available != 0)
         fitting, left_out, checks = sort_out(group, sources, yard)
         self.left_out += left_out
@@ -85,13 +82,15 @@ class _Work:
             return
         paired = pair_rips(fitting, kerf=yard.kerf, can_be_cut=served_by(sources, yard))
         plan = self._cut(fitting, paired, sources)
+        if not is_apart:
+            plan = replace(plan, bound=Decimal(0), is_proved=not plan.cost)
         self.checks += supply_short(plan)
         self.checks += in_the_way(plan)
         self.left_out += split(plan.unserved)
         self.checks += unproved(fitting[0], plan)
         self.checks += advise(paired, sources, yard, plan)
         self.left_out += [piece for sawn in plan.short for piece in split(sawn.pieces)]
-        self.sections += lay_out(fitting[0], plan, yard)
+        self.sections += lay_out(plan, yard)
 
     def _cut(self, pieces: Sequence[Piece], paired: Sequence[Piece], sources: Sequence[Source]) -> GroupPlan:
         """Return the cheapest plan of the pieces as ``paired``; proved only where no other pairing could do better."""

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_EVEN, Decimal
+from itertools import pairwise
 
 from evenfoot.cutting.facts import HandStick
 from evenfoot.cutting.lengths import Grid, clear_runs, trims
@@ -16,7 +17,8 @@ from evenfoot.job import StockItem, Yard, kinds
 CENT = Decimal("0.01")
 MM_PER_M = Decimal(1000)
 MM3_PER_M3 = Decimal(10) ** 9
-Group = tuple[str, str, tuple[float, float]]
+Section = tuple[float, float]
+Group = tuple[str, str, Section]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,14 +51,24 @@ class Source:
     new_low: Decimal = Decimal(0)
     new_high: Decimal = Decimal(0)
     done: tuple[PlacedCut, ...] = ()
+    species: str = ""
+    strength_grade: str = ""
+    stands_in_for: frozenset[str] = frozenset()
+    """Lesser woods and strength grades that it may be taken for."""
 
     def usable(self, grid: Grid) -> int:
         """Return the steps of ``grid`` in its longest run; 0 when nothing is left."""
         return max((grid.down(b - a) for a, b in self.runs), default=0)
 
+    def is_wood_of(self, piece: Piece) -> bool:
+        """Return whether it is of the wood and strength grade asked for, or may be taken for them."""
+        woods, grades = {self.species, *self.stands_in_for}, {self.strength_grade, *self.stands_in_for}
+        return piece.species in woods and piece.strength_grade in grades
+
     def serves(self, piece: Piece) -> bool:
-        """Return whether it has the look asked for or a better one, and no flaw where none may be."""
-        return self.look.rank <= piece.look.rank and not (self.has_flaws and piece.is_clear)
+        """Return whether it is the wood, has the look asked for or a better one, and no flaw where none may be."""
+        is_clear = not (self.has_flaws and piece.is_clear)
+        return self.look.rank <= piece.look.rank and is_clear and self.is_wood_of(piece)
 
     def suits(self, piece: Piece, grid: Grid) -> bool:
         """Return whether ``piece`` may be cut from it: of its look or better, and long enough."""
@@ -73,22 +85,66 @@ def group_of(piece: Piece) -> Group:
     return (piece.species, piece.strength_grade, same_section(piece.width, piece.depth))
 
 
-def sources_for(piece: Piece, yard: Yard, hand: Sequence[HandStick] = ()) -> tuple[Source, ...]:
-    """Return all sticks of the species, section and strength grade of ``piece``, of any look.
+def sources_for(pieces: Sequence[Piece], yard: Yard, hand: Sequence[HandStick] = ()) -> tuple[Source, ...]:
+    """Return all sticks of one of the woods and strength grades of ``pieces``, which share a section; of any look.
 
     Those in hand come first, then the rack's. A stick in hand costs what it would count for as an offcut, since it is
     paid for.
     Raises: OutOfRangeError when stock is priced by something that a stick has none of.
     """
-    bought = tuple(_stock(piece, yard))
-    return (*_hand(piece, hand, bought, yard), *_rack(piece, yard), *bought)
+    section = same_section(pieces[0].width, pieces[0].depth)
+    keys = {(piece.species, piece.strength_grade): piece for piece in pieces}.values()
+    bought = tuple(_stock(section, yard))
+    every = (*_hand(section, hand, bought, yard), *_rack(section, yard), *bought)
+    return tuple(source for source in every if any(source.is_wood_of(piece) for piece in keys))
 
 
-def _hand(piece: Piece, hand: Sequence[HandStick], bought: Sequence[Source], yard: Yard) -> Iterator[Source]:
+def groups(pieces: Sequence[Piece], yard: Yard, hand: Sequence[HandStick] = ()) -> list[tuple[list[Piece], bool]]:
+    """Return the pieces that are cut from the same sticks together, and whether no stick of one group serves another.
+
+    Woods and strength grades of one section are joined where a stick may be taken for both, as long as the sticks can
+    be ranked; where they cannot, each is planned by itself.
+    """
+    kinds_of: dict[Group, list[Piece]] = {}
+    for piece in pieces:
+        kinds_of.setdefault(group_of(piece), []).append(piece)
+    left = list(kinds_of)
+    made: list[tuple[list[Piece], bool]] = []
+    while left:
+        joined = [left.pop(0)]
+        for one in joined:
+            near = [other for other in left if _share_a_stick(kinds_of[one][0], kinds_of[other][0], yard)]
+            joined += near
+            left = [other for other in left if other not in near]
+        together = [piece for key in joined for piece in kinds_of[key]]
+        if len(joined) == 1 or _are_ranked(together, sources_for(together, yard, hand)):
+            made.append((together, True))
+        else:
+            made += [(kinds_of[key], False) for key in joined]
+    return made
+
+
+def _share_a_stick(one: Piece, other: Piece, yard: Yard) -> bool:
+    section = same_section(one.width, one.depth)
+    if section != same_section(other.width, other.depth):
+        return False
+    return any(s.is_wood_of(one) and s.is_wood_of(other) for s in _stock(section, yard))
+
+
+def _are_ranked(pieces: Sequence[Piece], sources: Sequence[Source]) -> bool:
+    """Return whether of any two sticks one serves all that the other serves."""
+    kinds_of = {(p.species, p.strength_grade, p.look): p for p in pieces}
+    served = {frozenset(k for k, p in kinds_of.items() if s.serves(replace(p, is_clear=False))) for s in sources}
+    chain = sorted(served, key=len)
+    return all(less <= more for less, more in pairwise(chain))
+
+
+def _hand(section: Section, hand: Sequence[HandStick], bought: Sequence[Source], yard: Yard) -> Iterator[Source]:
     for stick in hand:
-        if (stick.species, stick.strength_grade, same_section(stick.width, stick.depth)) != group_of(piece):
+        if same_section(stick.width, stick.depth) != section:
             continue
-        low, high = _as_new(stick.look, stick.length, bought)
+        alike = [s for s in bought if (s.species, s.strength_grade) == (stick.species, stick.strength_grade)]
+        low, high = _as_new(stick.look, stick.length, alike)
         runs = clear_runs(stick.free, (*stick.bad, *stick.flaws), kerf=yard.kerf)
         worth = low / _exact(stick.length) * yard.keep_worth
         value = (worth * _exact(math.fsum(b - a for a, b in runs))).quantize(CENT, rounding=ROUND_HALF_EVEN)
@@ -112,6 +168,9 @@ def _hand(piece: Piece, hand: Sequence[HandStick], bought: Sequence[Source], yar
             new_low=low,
             new_high=high,
             done=stick.done,
+            species=stick.species,
+            strength_grade=stick.strength_grade,
+            stands_in_for=_taken_for(stick.species, stick.strength_grade, yard),
         )
 
 
@@ -126,9 +185,9 @@ def _as_new(look: kinds.Look, length: float, bought: Sequence[Source]) -> tuple[
     return low, high
 
 
-def _rack(piece: Piece, yard: Yard) -> Iterator[Source]:
+def _rack(section: Section, yard: Yard) -> Iterator[Source]:
     for offcut in yard.rack:
-        if (offcut.species, offcut.strength_grade, same_section(offcut.width, offcut.depth)) != group_of(piece):
+        if same_section(offcut.width, offcut.depth) != section:
             continue
         first, far = trims(end_trim=yard.end_trim, clean_ends=offcut.clean_ends)
         value = offcut.value.quantize(CENT, rounding=ROUND_HALF_EVEN)
@@ -148,12 +207,15 @@ def _rack(piece: Piece, yard: Yard) -> Iterator[Source]:
             bad=offcut.bad,
             flaws=offcut.flaws,
             worth=value / _exact(offcut.length) if yard.keep_worth else Decimal(0),
+            species=offcut.species,
+            strength_grade=offcut.strength_grade,
+            stands_in_for=_taken_for(offcut.species, offcut.strength_grade, yard),
         )
 
 
-def _stock(piece: Piece, yard: Yard) -> Iterator[Source]:
+def _stock(section: Section, yard: Yard) -> Iterator[Source]:
     for item in yard.stock:
-        if (item.species, item.strength_grade, same_section(item.width, item.depth)) != group_of(piece):
+        if same_section(item.width, item.depth) != section:
             continue
         first, far = trims(end_trim=yard.end_trim, clean_ends=0)
         for length in item.lengths:
@@ -173,7 +235,16 @@ def _stock(piece: Piece, yard: Yard) -> Iterator[Source]:
                 where=item.where,
                 sold_by=item.price.by,
                 worth=low / _exact(length) * yard.keep_worth,
+                species=item.species,
+                strength_grade=item.strength_grade,
+                stands_in_for=_taken_for(item.species, item.strength_grade, yard),
             )
+
+
+def _taken_for(species: str, strength_grade: str, yard: Yard) -> frozenset[str]:
+    """Return what a wood of a strength grade may be taken for, as any item of the yard says."""
+    same = (i for i in yard.stock if (i.species, i.strength_grade) == (species, strength_grade))
+    return frozenset(word for item in same for word in item.stands_in_for)
 
 
 def through_flaws(source: Source, *, kerf: float) -> Source:

@@ -67,6 +67,7 @@ def _stock_item(entry: tables.StockTable, where: str) -> StockItem:
         price=Price(low=low, high=high, by=entry.price_by, asked_on=entry.asked_on),
         label=entry.label,
         where=where,
+        stands_in_for=tuple(entry.stands_in_for),
     )
 
 

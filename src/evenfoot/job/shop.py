@@ -47,6 +47,8 @@ class StockItem:
     label: str
     """The yard's own name of the section, as ``2x8``; empty when it has none."""
     where: str
+    stands_in_for: tuple[str, ...] = ()
+    """Lesser woods and strength grades that it may be taken for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

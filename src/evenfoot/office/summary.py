@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from evenfoot.cutting import told
 from evenfoot.plan import Plan
 
 
@@ -49,7 +50,7 @@ def summarise(plan: Plan) -> Summary:
         posts=len(lengths),
         shortest_post=min(lengths, default=0.0),
         longest_post=max(lengths, default=0.0),
-        sticks=sum(len(s.sticks) for s in plan.cutting.sections),
+        sticks=told.tally(plan.cutting.sections).sticks,
         is_cutting_proved=all(s.is_proved for s in plan.cutting.sections),
         currency=plan.estimate.currency,
         price_low=plan.estimate.total.low,

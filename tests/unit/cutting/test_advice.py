@@ -53,7 +53,7 @@ def test_the_advice_is_true():
 
 def test_one_more_piece_from_a_stick_is_a_near_miss_too():
     (miss,) = near_misses(
-        pieces(1995.0), sources_for(pieces(1.0)[0], yard(stock_item([4000.0]))), yard(stock_item([4000.0]))
+        pieces(1995.0), sources_for(pieces(1.0), yard(stock_item([4000.0]))), yard(stock_item([4000.0]))
     )
     assert (miss.count, miss.stick, miss.by) == (2, 4000.0, 1995.0 - 1983.5)
     assert miss.saving == Decimal(200)

@@ -16,3 +16,12 @@ def test_posts_that_do_not_fit_are_not_counted_nor_measured():
     summary = summarise(short)
     assert summary.posts == len(others)
     assert summary.shortest_post == min(c.length for c in others)
+
+
+def test_only_sticks_to_buy_are_counted_to_buy():
+    plan = make_plan(parse_job(job_template("japan", "en")), read_shop(None), read_log(None))
+    section, *others = plan.cutting.sections
+    first, *rest = section.sticks
+    in_hand = replace(section, sticks=(replace(first, source="hand"), *rest))
+    with_hand = replace(plan, cutting=replace(plan.cutting, sections=(in_hand, *others)))
+    assert summarise(with_hand).sticks == summarise(plan).sticks - 1

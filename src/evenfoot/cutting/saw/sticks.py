@@ -16,11 +16,11 @@ from evenfoot.job import Yard
 SPECK = 0.5
 """An offcut up to this long is sawdust [mm]."""
 
-_Kind = tuple[int, str, float, float]
+_Kind = tuple[int, str, str, str, float, float]
 
 
-def lay_out(piece: Piece, plan: GroupPlan, yard: Yard) -> tuple[SectionPlan, ...]:
-    """Return the sticks of a group (``piece`` is one of it) laid out for the saw, told by look and sawn section.
+def lay_out(plan: GroupPlan, yard: Yard) -> tuple[SectionPlan, ...]:
+    """Return the sticks of a group laid out for the saw, told by look, wood and sawn section.
 
     Sticks in hand and offcuts from the rack stand with the bought sticks of their look, where there are any.
     """
@@ -29,7 +29,7 @@ def lay_out(piece: Piece, plan: GroupPlan, yard: Yard) -> tuple[SectionPlan, ...
     for sawn in plan.sticks:
         kind = _kind(sawn)
         if sawn.source.kind != "yard":
-            kind = next((k for k in sorted(bought) if k[0] == kind[0]), kind)
+            kind = next((k for k in sorted(bought) if k[:3] == kind[:3]), kind)
         groups.setdefault(kind, []).append(sawn)
     gap = plan.cost - plan.bound
     sections = []
@@ -37,24 +37,32 @@ def lay_out(piece: Piece, plan: GroupPlan, yard: Yard) -> tuple[SectionPlan, ...
         cost = _cost(sawn_alike)
         share = min(gap, cost)
         gap -= share
-        sections.append(_section(piece, sawn_alike, yard, bound=cost - share, is_proved=plan.is_proved))
+        sections.append(_section(sawn_alike, yard, bound=cost - share, is_proved=plan.is_proved))
     return tuple(sections)
 
 
 def _kind(sawn: Sawn) -> _Kind:
     source = sawn.source
-    return (source.look.rank, source.label, source.rough_width, source.rough_depth)
+    return (
+        source.look.rank,
+        source.species,
+        source.strength_grade,
+        source.label,
+        source.rough_width,
+        source.rough_depth,
+    )
 
 
 def _cost(sawn: Sequence[Sawn]) -> Decimal:
     return sum((s.source.low - s.kept_worth for s in sawn), Decimal(0))
 
 
-def _section(piece: Piece, sawn: Sequence[Sawn], yard: Yard, *, bound: Decimal, is_proved: bool) -> SectionPlan:
+def _section(sawn: Sequence[Sawn], yard: Yard, *, bound: Decimal, is_proved: bool) -> SectionPlan:
     told = next((s.source for s in sawn if s.source.kind == "yard"), sawn[0].source)
+    piece = next(piece for s in sawn for piece in s.pieces)
     sticks = tuple(lay_stick(s, yard) for s in sawn)
     return SectionPlan(
-        species=piece.species,
+        species=told.species,
         width=piece.width,
         depth=piece.depth,
         rough_width=told.rough_width,
@@ -67,7 +75,7 @@ def _section(piece: Piece, sawn: Sequence[Sawn], yard: Yard, *, bound: Decimal, 
         is_proved=is_proved,
         net_length=math.fsum(stick.used for stick in sticks),
         bought_length=math.fsum(s.source.length for s in sawn),
-        strength_grade=piece.strength_grade,
+        strength_grade=told.strength_grade,
         sold_by=told.sold_by.value,
     )
 

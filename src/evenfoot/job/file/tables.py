@@ -144,6 +144,9 @@ class StockTable(Table):
     price_by: Annotated[kinds.PriceBy, Choice(kinds.PriceBy)] = Field(description="what the price counts")
     asked_on: Day | None = Field(None, description="day that the price was asked")
     label: Annotated[str, Text(longest=40, shortest=0)] = Field("", description="the yard's name for it")
+    stands_in_for: list[Grade] = Field(
+        [], max_length=20, description="lesser woods and strength grades that it may be taken for, at its price"
+    )
 
 
 class JobFile(Table):

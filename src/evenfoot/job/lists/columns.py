@@ -193,6 +193,11 @@ def label(text: str, _: str) -> str:
     return text
 
 
+def labels(text: str, _: str) -> tuple[str, ...]:
+    """Return several short texts from ``sugi | c24``."""
+    return tuple(label(part.strip(), "") for part in text.split("|") if part.strip())
+
+
 def stretches(text: str, unit: str) -> tuple[tuple[float, float], ...]:
     """Return stretches along a stick [mm] from ``800 .. 950 | 2100 .. 2160``."""
     made: list[tuple[float, float]] = []

@@ -49,6 +49,7 @@ STICKS = {
     "wood": Column(read=c.label, default=""),
     "look": Column(read=c.word(*LOOKS), default=Look.COMMON.value),
     "grade": Column(read=c.label, default=""),
+    "stands_in_for": Column(read=c.labels, default=()),
     "from": Column(read=c.word("yard", "rack", "hand"), default="yard"),
     "clean_ends": Column(read=c.whole(low=0, high=2), default=0),
     "bad": Column(read=c.stretches, default=()),
@@ -201,6 +202,7 @@ def _stock(line: Line, *, has_prices: bool) -> StockItem:
         available=line["limit"],
         price=Price(low=price, high=price, by=PriceBy(line["per"] if has_prices else "m"), asked_on=None),
         label=line["name"],
+        stands_in_for=line["stands_in_for"],
         where=f"line {line.number}",
     )
 
