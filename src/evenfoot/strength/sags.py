@@ -149,16 +149,20 @@ def check_sags(practice: Practice, statics: Statics, batch: Batch) -> tuple[list
 
 
 def _check_tips(practice: Practice, statics: Statics, batch: Batch) -> list[Check]:
+    """Return the check of each overhang with the load on its own end, which is then the deepest of it."""
     places = Places(statics.skeleton)
+    overhangs = {(s.timber, s.begin == 0.0): s for s in find_spans(statics) if s.is_overhang}
+    moved = batch.response.moved
     checks = []
     for column, (number, tip) in enumerate(batch.spots):
-        for span, sag, at in find_sags(statics, batch, column):
-            if span.timber != number or not span.is_overhang or tip not in {span.begin, span.end}:
-                continue
-            rule = practice.sag(span=span.length, is_overhang=True, case=batch.case)
-            if rule is not None:
-                where = (sag, at, places.at(number, at))
-                checks.append(_check(practice, statics.skeleton.timbers[number], (span, rule), where, batch.case))
+        span = overhangs[number, tip == 0.0]
+        rule = practice.sag(span=span.length, is_overhang=True, case=batch.case)
+        if rule is None:
+            continue
+        bearing = span.end if tip == 0.0 else span.begin
+        sag = float(moved[statics.level((number, tip)), column] - moved[statics.level((number, bearing)), column])
+        where = (sag, tip, places.at(number, tip))
+        checks.append(_check(practice, statics.skeleton.timbers[number], (span, rule), where, batch.case))
     return checks
 
 

@@ -255,3 +255,9 @@ def test_all_findings_are_said_in_both_languages_and_units(language, unit):
     assert {f"case.{c.code}" for c in NorthAmerica(use="dwelling", snow_depth=1.0, person=1.0).cases()} <= set(
         catalogue()
     )
+
+
+def test_a_load_on_a_tip_is_felt_beside_the_own_weight_and_told_without_it():
+    """What the tip sags is its own: it goes with the load and not with the weight of the floor."""
+    light, heavy = (max(c.demand for c in reckon(board=(140.0, t)).checks if c.rule == "sag-tip") for t in (38.0, 90.0))
+    assert heavy == pytest.approx(light, rel=1e-6)

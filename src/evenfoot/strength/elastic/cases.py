@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -93,12 +93,18 @@ def _columns(loaded: Loaded, case: Case, patterns: Patterns | None) -> tuple[Flo
 
 
 def _on_tips(loaded: Loaded, case: Case, ends: tuple[Spot, ...]) -> Iterator[Batch]:
-    """Yield a load set on the end of each overhang, if there are any, the whole frame solved for each."""
+    """Yield what a load set on the end of each overhang does by itself, if there are any ends.
+
+    The frame bears its own weight meanwhile, which keeps its timbers together; what that does is taken off again.
+    """
     if not ends:
         return
-    forces, lines = loaded.even([case] * len(ends))
-    solved = grillage.respond(loaded.prepared, forces + press(loaded.statics, ends, case.point), lines)
-    yield Batch(case=case, response=solved, even=lines, spots=ends)
+    resting = replace(case, dead=1.0, point=0.0)
+    forces, lines = loaded.even([resting] * (1 + len(ends)))
+    forces[:, 1:] += press(loaded.statics, ends, case.point)
+    solved = grillage.respond(loaded.prepared, forces, lines)
+    alone = replace(solved.columns(slice(1, None)), moved=solved.moved[:, 1:] - solved.moved[:, :1])
+    yield Batch(case=case, response=alone, even=np.zeros_like(lines[:, 1:]), spots=ends)
 
 
 def walk(loaded: Loaded, cases: Sequence[Case], spots: tuple[Spot, ...]) -> Iterator[Batch]:
