@@ -398,6 +398,20 @@ def test_what_cannot_be_of_levels_is_told_with_its_code(typed, code, capsys):
     assert "{" not in fault["text"]
 
 
+@pytest.mark.parametrize(
+    "typed",
+    [
+        ["square", "--between", "1-9", "3540"],
+        ["level", *rods(A1=1000, Q9=1000)],
+        ["boards", "--edge", "99", "657"],
+        ["boards", "--bow", "b99.1", "5"],
+    ],
+)
+def test_what_is_refused_never_gets_into_the_log(typed, job):
+    assert run(["set", str(job), *typed]) == BAD_INPUT
+    assert not (job.parent / "log.jsonl").exists()
+
+
 def test_marks_may_be_typed_in_iroha_and_full_width(job, capsys):
     readings = ["--rod", "い1", "1000", "--rod", "ほ１", "1001", "--rod", "Ｉ1", "1000"]
     assert run(["set", str(job), "level", *readings, "--json", "--lang", "ja"]) == FINE

@@ -65,6 +65,8 @@ def ask_level(asked: Asked, typed: LevelTyped) -> Answer:
     new = [_line(bench, typed, places, ("frame-rod", mark, text), stand) for mark, text in typed.rods]
     new += [_line(bench, typed, places, ("frame-level", mark, text), stand) for mark, text in typed.levels]
     _challenge(bench, new)
+    for line in new:
+        _spot(bench, typed, places, line.mark)  # a mark that is none never gets into the log
     bench = bench.note(new)
     lines = [line for line in bench.log.standing if line.what in KINDS]
     if not lines:

@@ -40,7 +40,7 @@ class SquareTyped:
 def ask_square(asked: Asked, typed: SquareTyped) -> Answer:
     """Return whether the frame is square and what to do, from what is typed and, beside a job, from its log.
 
-    Typed readings are added to the job's log first.
+    Typed readings are added to the job's log once they are known to be distances of this frame.
     Raises: OutOfRangeError (``reading-doubtful``) for a typed reading that looks like a slip, unless it is sure.
     """
     bench = open_bench(asked)
@@ -51,8 +51,6 @@ def ask_square(asked: Asked, typed: SquareTyped) -> Answer:
         raise OutOfRangeError(Fault(where="square", code="square-nothing-read", allowed="--sides, --diagonals"))
     corners, is_size_known = _corners(bench, typed, distances)
     _challenge(bench, new, distances, corners)
-    if new:
-        bench = bench.note([bench.line("distance", mark(d.pair), d.value) for d in new])
     wanted = square.Wanted(
         corners=corners, is_size_known=is_size_known, within=within_of(bench, typed.within, "square"), same=same
     )
@@ -62,6 +60,7 @@ def ask_square(asked: Asked, typed: SquareTyped) -> Answer:
     if len(result.suspects) == 1:
         kept = [d for d in distances if square.ordered(d.pair) != square.ordered(result.suspects[0].pair)]
         without = square.square_up(wanted, kept, tape)
+    bench.note([bench.line("distance", mark(d.pair), d.value) for d in new])
     return square_answer(bench, result, without, is_own_tape=bool(typed.tape))
 
 
