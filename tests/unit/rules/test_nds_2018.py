@@ -102,6 +102,21 @@ def test_a_post_pressed_to_its_critical_stress_is_refused():
     assert refused.value.fault.where == "F_cE - f_c"
 
 
+@pytest.mark.parametrize(
+    ("rule", "long", "short"),
+    [
+        (beams.length_even, 1.63, 2.06),
+        (beams.length_middle, 1.37, 1.80),
+        (beams.length_overhang_even, 0.90, 1.33),
+        (beams.length_overhang_tip, 1.44, 1.87),
+    ],
+)
+def test_the_effective_length_changes_its_form_at_seven_depths(rule, long, short):
+    assert rule(l_u=70.0, d=10.0) == pytest.approx(long * 70.0 + 30.0, rel=1e-12)
+    assert rule(l_u=70.5, d=10.0) == pytest.approx(long * 70.5 + 30.0, rel=1e-12)
+    assert rule(l_u=69.5, d=10.0) == pytest.approx(short * 69.5, rel=1e-12)
+
+
 def test_stability_factors_run_from_the_critical_stress_to_one():
     """Far on the slender side they are F_E / F, far on the stout side 1, as the equations' own limits say."""
     assert beams.stability_factor(F_bE=0.01, F_b_star=10.0) == pytest.approx(0.001, rel=0.01)
