@@ -173,3 +173,22 @@ def test_posts_stand_as_tall_as_the_code_allows_and_up_to_3_in_more(row):
     assert holds(printed * INCH)
     if printed < 168.0:
         assert not holds((printed + 3.0) * INCH)
+
+
+@pytest.mark.parametrize("name", ["treated_pine", "douglas_fir"])
+@pytest.mark.parametrize(
+    "row", shipped("us_deck_footings.csv"), ids=lambda r: f"{r['beam_span_ft']}x{r['joist_span_ft']}"
+)
+def test_big_posts_of_the_guide_stand_by_the_specification(row, name):
+    """50 psf, joists with an overhang of a quarter, ends held: as tall as the guide's cell and in no case less."""
+    one = piece("post", name, "6x6")
+    made = PRACTICE.wood(one)
+    beam, joist = float(row["beam_span_ft"]) * FOOT, float(row["joist_span_ft"]) * FOOT
+    found = strength_us.big_post_row(species=made.species, beam_span=beam, joist_span=joist)
+    assert found is not None
+    assert found.limit == pytest.approx(12.0 * float(row[f"{made.species}_ft"]) * INCH)
+    assert not found.is_confirmed
+    held = type(PRACTICE)(use="dwelling", snow_depth=0.0, person=1.0, holds_heads=True)
+    rule = held.post(wood=made, height=found.limit)
+    strength = held.strength(Stress.ALONG, made, LIVE).value * held.buckling(wood=made, rule=rule, case=LIVE).value
+    assert 50.0 * PSF * beam * 0.78125 * joist / (one.width * one.depth) <= strength

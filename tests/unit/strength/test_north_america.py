@@ -15,6 +15,7 @@ from evenfoot.errors import OutOfRangeError
 from evenfoot.frame import JointKind
 from evenfoot.strength import check_strength
 from evenfoot.strength.standards import Contact, NorthAmerica, Notch, Part, Piece, us_stock
+from evenfoot.tables import strength_us
 from evenfoot.words import Language, Speaker, catalogue
 
 INCH = 25.4
@@ -261,3 +262,16 @@ def test_a_load_on_a_tip_is_felt_beside_the_own_weight_and_told_without_it():
     """What the tip sags is its own: it goes with the load and not with the weight of the floor."""
     light, heavy = (max(c.demand for c in reckon(board=(140.0, t)).checks if c.rule == "sag-tip") for t in (38.0, 90.0))
     assert heavy == pytest.approx(light, rel=1e-6)
+
+
+def test_a_6x6_post_is_held_against_the_guides_heights_and_never_as_sure():
+    big = replace(LUMBER, post=timber(5.5 * INCH, 5.5 * INCH, "treated_pine", "no-2"))
+    found = tables(reckon(big))["table-post-height"]
+    assert found.capacity == pytest.approx(14.0 * 12.0 * INCH)
+    assert found.fact("row") == "6x6, beam 6 ft, joists 10 ft"
+    assert not found.confirmed
+    foot = 12.0 * INCH
+    row = {"beam_span": 14.0 * foot, "joist_span": 18.0 * foot}
+    assert strength_us.big_post_row(species="spruce_pine_fir", **row) is None
+    assert strength_us.big_post_row(species="northern_species", **row) is None
+    assert strength_us.big_post_row(species="redwood", beam_span=18.1 * foot, joist_span=foot) is None

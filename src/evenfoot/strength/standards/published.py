@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -57,8 +56,9 @@ def compare(
     if joists and beams:
         longest = max(r.span for r in joists)
         both = _borne_on_both_sides(frame, bearings)
-        found += [*_beams(beams, longest, both), *_posts(frame.posts, post_heights, post_loads)]
-        found += _footing(job, max(r.span for r in beams), longest)
+        spans = (max(r.span for r in beams), longest)
+        found += [*_beams(beams, longest, both), *_posts(frame.posts, post_heights, post_loads, spans)]
+        found += _footing(job, *spans)
     return tuple(found)
 
 
@@ -139,9 +139,12 @@ def _beams(reaches: Sequence[_Reach], joist_span: float, both: frozenset[Mark]) 
 
 
 def _posts(
-    posts: Sequence[PostPlace], heights: Mapping[Mark, float], post_loads: Sequence[PostLoad]
+    posts: Sequence[PostPlace],
+    heights: Mapping[Mark, float],
+    post_loads: Sequence[PostLoad],
+    spans: tuple[float, float],
 ) -> Iterator[Check]:
-    """Compare the tallest post; the table's area is the force under people over 50 lb/ft2."""
+    """Compare the tallest post by the floor it carries: the force under people over 50 lb/ft2; 6x6 by the spans."""
     even = strength_us.factor("live.dwelling").value + strength_us.factor("dead.least").value
     force = {p.mark: p.force for p in post_loads if p.case == "live"}
     standing = [p for p in posts if heights[p.mark] > 0.0 and p.mark in force]
@@ -159,7 +162,10 @@ def _posts(
     area = max(force[p.mark] for p in standing) / even
     row = None
     if stock is not None and name is not None:
-        row = strength_us.post_row(group=name.species, size=stock.name, area=area)
+        if stock.name == "6x6":
+            row = strength_us.big_post_row(species=name.species, beam_span=spans[0], joist_span=spans[1])
+        else:
+            row = strength_us.post_row(group=name.species, size=stock.name, area=area)
     if row is None:
         yield _note(str(tallest.mark), "table-not-listed", size=f"{tallest.width / 25.4:.3g} in")
     else:
@@ -247,4 +253,4 @@ def _section(member: Member) -> str:
 
 def _widest(frame: Frame) -> float | None:
     places = sorted({m.start[0] if m.axis == "y" else m.start[1] for m in frame.members if m.role is Role.JOIST})
-    return max((b - a for a, b in itertools.pairwise(places)), default=math.nan) if len(places) > 1 else None
+    return max((b - a for a, b in itertools.pairwise(places)), default=None)

@@ -4,6 +4,7 @@ from evenfoot.tables.figures import Figure
 from evenfoot.tables.strength_us.deck import (
     DeckRow,
     beam_row,
+    big_post_row,
     decking_row,
     footing_row,
     joist_rows,
@@ -19,6 +20,7 @@ __all__ = [
     "Name",
     "Size",
     "beam_row",
+    "big_post_row",
     "decking_row",
     "factor",
     "footing_row",

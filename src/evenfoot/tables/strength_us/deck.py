@@ -8,6 +8,14 @@ from functools import cache
 from evenfoot.tables.figures import read_rows
 from evenfoot.tables.strength_us.factors import FOOT, INCH
 
+_TALL = {
+    "southern_pine": "southern_pine_ft",
+    "douglas_fir_larch": "douglas_fir_larch_ft",
+    "hem_fir": "hem_fir_western_cedars_ft",
+    "western_cedars": "hem_fir_western_cedars_ft",
+    "redwood": "redwood_ft",
+    "spruce_pine_fir": "spruce_pine_fir_ft",
+}
 _SAME = 0.05 * INCH
 """Play in looking up a printed length [mm]."""
 
@@ -73,18 +81,35 @@ def post_row(*, group: str, size: str, area: float) -> DeckRow | None:
     return _cell(best, f"{size}, {best['tributary_ft2']} ft²")
 
 
+def big_post_row(*, species: str, beam_span: float, joist_span: float) -> DeckRow | None:
+    """Return how tall a 6x6 post of a species may be for such spans [mm]; None outside the table or where it has none.
+
+    The heads of the columns could not be read in the copy, so their order is inferred: never confirmed.
+    """
+    best = _row_for(beam_span=beam_span, joist_span=joist_span)
+    column = _TALL.get(species)
+    if best is None or column is None or best[column] == "NP":
+        return None
+    words = f"6x6, beam {best['beam_span_ft']} ft, joists {best['joist_span_ft']} ft"
+    return _cell({**best, "value_in": str(12 * int(best[column])), "confirmed": "false"}, words)
+
+
 def footing_row(*, beam_span: float, joist_span: float) -> DeckRow | None:
     """Return the least side of a square footing on ground of 1500 lb/ft2 [mm]; None outside the table."""
+    best = _row_for(beam_span=beam_span, joist_span=joist_span)
+    if best is None:
+        return None
+    words = f"beam {best['beam_span_ft']} ft, joists {best['joist_span_ft']} ft"
+    return _cell({**best, "value_in": best["square_in"]}, words)
+
+
+def _row_for(*, beam_span: float, joist_span: float) -> dict[str, str] | None:
     rows = [
         r
         for r in read_rows("us_deck_footings.csv")
         if beam_span <= int(r["beam_span_ft"]) * FOOT + _SAME and joist_span <= int(r["joist_span_ft"]) * FOOT + _SAME
     ]
-    if not rows:
-        return None
-    best = min(rows, key=lambda r: (int(r["beam_span_ft"]), int(r["joist_span_ft"])))
-    words = f"beam {best['beam_span_ft']} ft, joists {best['joist_span_ft']} ft"
-    return _cell({**best, "value_in": best["square_in"]}, words)
+    return min(rows, key=lambda r: (int(r["beam_span_ft"]), int(r["joist_span_ft"])), default=None)
 
 
 def decking_row(*, thickness: float, is_diagonal: bool) -> DeckRow | None:
