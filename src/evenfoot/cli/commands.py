@@ -90,7 +90,7 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
         summarise,
     )
 
-    progress = _Progress(speaker)
+    progress = Progress(speaker)
     plan = reckon(Request(job=job, shop=shop, log=log), on_stage=progress)
     progress("sheets")
     folder = out if out is not None else job.parent / "out"
@@ -119,7 +119,7 @@ def _check(  # noqa: PLR0913 - one keyword per option of the command
     from evenfoot.office import Request, falls_short, findings_of, reckon, record_of, speaker_for
     from evenfoot.office import remedies as cures
 
-    progress = _Progress(speaker)
+    progress = Progress(speaker)
     plan = reckon(Request(job=job, shop=shop, log=log, standard=standard or ""), on_stage=progress)
     own = speaker_for(plan, speaker.language)
     tried = None
@@ -144,7 +144,7 @@ def _answer(record: dict[str, Any], lines: list[str], *, as_json: bool) -> None:
     click.echo(json.dumps(record, ensure_ascii=False, indent=1) if as_json else "\n".join(lines))
 
 
-class _Progress:
+class Progress:
     """Names the stage at work on standard error, once the work has taken longer than a second."""
 
     def __init__(self, speaker: Speaker) -> None:
@@ -153,6 +153,7 @@ class _Progress:
         self._has_spoken = False
 
     def __call__(self, stage: str) -> None:
+        """Name a stage that begins."""
         if time.monotonic() - self._begun > _QUIET_SECONDS:
             self._has_spoken = True
             click.echo(self._speaker.say(f"stage.{stage}"), err=True)

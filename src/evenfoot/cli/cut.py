@@ -52,6 +52,7 @@ def build_cut(speaker: Speaker, shared: Sequence[click.Parameter]) -> click.Comm
 
 
 def _run(speaker: Speaker, given: dict[str, Any]) -> int:
+    from evenfoot.cli.commands import Progress
     from evenfoot.office import cutting, setting
 
     files, is_json, undoes = given.pop("files"), given.pop("as_json"), given["undo"]
@@ -67,7 +68,10 @@ def _run(speaker: Speaker, given: dict[str, Any]) -> int:
         return _show(setting.undo_last(asked, ("stick", "sawn", "stick-gone")), is_json=is_json)
     pieces, sticks = files if len(files) == 2 else (None, None)
     question = _asked(given, speaker, cutting.CutAsked(job=job, pieces=pieces, sticks=sticks))
-    return _show(cutting.cut(question), is_json=is_json)
+    progress = Progress(speaker)
+    answer = cutting.cut(question, on_stage=progress)
+    progress.done()
+    return _show(answer, is_json=is_json)
 
 
 def _asked(given: dict[str, Any], speaker: Speaker, asked: Any) -> Any:  # noqa: ANN401 - the office is imported late

@@ -22,7 +22,7 @@ TRIED = 3
 """Changes of one group whose saving is worked out in full."""
 LIMITS = cutstock.CutLimits(work=10_000)
 
-REMEDIES = {"post": "cut-near-post", "board": "cut-near-board"}
+REMEDIES = {"post": "cut-near-post", "board": "cut-near-board", "piece": "cut-near-piece"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,13 +81,14 @@ def advise(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, plan:
     """
     if plan.short or not plan.cost:
         return
+    plain = replace(yard, goals=())  # only the price is asked for
     for miss in near_misses(pieces, sources, yard)[:TRIED]:
         if miss.saving < plan.cost * WORTH:
             break
         changed = [
             replace(p, length=p.length - miss.by) if (p.length, p.use) == (miss.length, miss.use) else p for p in pieces
         ]
-        saved = plan.cost - cut_group(changed, sources, yard, LIMITS).cost
+        saved = plan.cost - cut_group(changed, sources, plain, LIMITS).cost
         if saved >= plan.cost * WORTH:
             same = [p for p in pieces if (p.length, p.use) == (miss.length, miss.use)]
             yield _check(same, miss, share=float(saved / plan.cost))

@@ -13,7 +13,12 @@ from evenfoot.cutting.supply import Source, group_of, same_section, through_flaw
 from evenfoot.job import Yard
 from evenfoot.tables import species_ids
 
-REMEDIES = {"post": "cut-raise-footing", "board": "cut-shorten-board", "block": "cut-shorten-timber"}
+REMEDIES = {
+    "post": "cut-raise-footing",
+    "board": "cut-shorten-board",
+    "block": "cut-shorten-timber",
+    "piece": "cut-shorten-timber",
+}
 """What would do for a piece that is too long, by its use; other timbers may be spliced."""
 SPLICE = "cut-shorten-or-splice"
 NO_SECTION = (0.0, 0.0)

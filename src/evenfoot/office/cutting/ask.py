@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
@@ -46,22 +47,24 @@ class CutAsked:
     """Sticks that are no longer there."""
 
 
-def cut(asked: CutAsked) -> Answer:
+def cut(asked: CutAsked, *, on_stage: Callable[[str], None] | None = None) -> Answer:
     """Return the cutting plan that was asked for, in words and as plain data; not fine when it is not proved the best.
+
+    ``on_stage`` is told the name of each stage before it starts.
 
     Raises: JobFileError with all faults of the files; OutOfRangeError for what was typed.
     """
-    return _of_job(asked) if asked.job is not None else _of_lists(asked)
+    return _of_job(asked, on_stage) if asked.job is not None else _of_lists(asked)
 
 
-def _of_job(asked: CutAsked) -> Answer:
+def _of_job(asked: CutAsked, on_stage: Callable[[str], None] | None) -> Answer:
     assert asked.job is not None
     log = asked.log if asked.log is not None else asked.job.parent / "log.jsonl"
     request = Request(job=asked.job, shop=asked.shop, log=log)
-    plan = reckon(request)
+    plan = reckon(request, on_stage=on_stage)
     if asked.came is not None or asked.sawn or asked.gone:
         note_facts(asked, plan, log)
-        plan = reckon(request)
+        plan = reckon(request, on_stage=on_stage)
     cutting = plan.cutting
     if asked.nodes is not None:
         cutting = plan_cuts(cutting.pieces, plan.yard, timber_facts(plan.log), asked.nodes)

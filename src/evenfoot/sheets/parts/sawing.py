@@ -38,7 +38,10 @@ def sawing_flow(bench: Bench, flow: Flow, scale: Scale) -> None:
     flow.paragraph(
         bench.say("sheet-note.sawing", kerf_mm=yard.kerf, trim_mm=yard.end_trim, keep_mm=yard.keep), Style(after=2.0)
     )
-    for section in bench.plan.cutting.sections:
+    cutting = bench.plan.cutting
+    if any(stick.name or stick.bad or stick.flaws for section in cutting.sections for stick in section.sticks):
+        flow.paragraph(bench.say("sheet-note.sawing-hand"), Style(after=2.0))
+    for section in cutting.sections:
         _section(bench, flow, scale, section)
     _left_out(bench, flow)
     _idle(bench, flow, scale)
