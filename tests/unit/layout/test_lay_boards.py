@@ -1,7 +1,6 @@
 """What lay_boards gives: rows from the seen edge, joists from the frame faces, joints, moved outlines, refusals."""
 
 import math
-import time
 from pathlib import Path
 from runpy import run_path
 from types import SimpleNamespace
@@ -218,10 +217,8 @@ def test_moving_keeps_the_other_corners_where_they_were():
     ],
 )
 def test_impossible_outlines_are_refused_at_once(outline, code, where, found):
-    began = time.perf_counter()
     with pytest.raises(NoSolutionError) as refused:
         lay(outline, 4000.0)
-    assert time.perf_counter() - began < 5.0
     assert (refused.value.fault.code, refused.value.fault.where) == (code, where)
     if found is not None:
         assert refused.value.fault.found == found
