@@ -96,12 +96,13 @@ def test_a_misread_diagonal_is_one_of_two_since_a_leaning_frame_explains_it_as_w
     assert right.expected == pytest.approx(math.hypot(3612, 2744), abs=right.sure)
 
 
-def test_swapped_figures_of_a_diagonal_tell_which_of_the_two_it_was():
+def test_swapped_figures_of_a_diagonal_put_it_first_of_the_two():
     result = squared(box(3612.0, 2744.0), {(0, 2): 4573.0 - math.hypot(3612, 2744)})
-    (suspect,) = result.suspects
-    assert suspect.pair == (0, 2)
-    assert suspect.slip is not None
-    assert (suspect.slip.kind, suspect.slip.value) == (SlipKind.SWAPPED, pytest.approx(4537.0))
+    first, second = result.suspects
+    assert (first.pair, second.pair) == ((0, 2), (1, 3))
+    assert first.slip is not None
+    assert (first.slip.kind, first.slip.value) == (SlipKind.SWAPPED, pytest.approx(4537.0))
+    assert second.slip is None
 
 
 def test_readings_that_err_as_far_as_the_tape_may_are_not_doubted():

@@ -31,7 +31,8 @@ def suspects_among(
     """Return the distance that was misread, or those of which one was; none while chance explains the misfit.
 
     Each in turn is left out and the rest fitted with what is likely of a frame (opposite sides were cut alike). The
-    one without which all agree best is the misread; where two explain it alike, the one that a usual slip explains.
+    one without which all agree best is the misread; where others explain it as well they are named too, those first
+    that a usual slip explains: a slip that fits by chance must not send anyone to the wrong corner.
     Source: W. Baarda, A testing procedure for use in geodetic networks, 1968, for the single misread; the likelihoods
     are compared by their misfit squares.
     Args: spans, all of them, as they went into ``fitted``; likely, what is known of a frame before it is measured.
@@ -49,8 +50,7 @@ def suspects_among(
         found.append((fit.fit.misfit_squares, _suspect(span, fit)))
     found.sort(key=lambda one: one[0])
     best = [suspect for misfit, suspect in found if misfit <= found[0][0] + _CLEARLY]
-    slipped = [suspect for suspect in best if suspect.slip is not None]
-    return tuple(slipped) if len(slipped) == 1 else tuple(best)
+    return tuple(sorted(best, key=lambda suspect: suspect.slip is None))
 
 
 def _suspect(span: network.Span, fit: network.Network) -> Suspect:
