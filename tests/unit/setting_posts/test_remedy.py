@@ -138,3 +138,32 @@ def test_a_floor_that_tips_by_itself_has_no_trial():
     goal = posts.Goal(rock=0.5, step=0.5, most=3.0)
     fallen = replace(frame, own=np.array([3000.0, 0.0, -1500.0, 0.0]))
     assert posts.make_trial(posts.Footing(fallen), goal, person=PERSON) is None
+
+
+def test_a_remedy_asked_to_keep_level_does_so_and_may_need_more_posts():
+    """Shaving the long post of a table levels it; shaving one beside the short foot would leave it tilted."""
+    frame = posts.rigid_frame(TABLE, weight=2000.0)
+    clearance = np.array([0.0, -4.0, 0.0, 0.0])
+    goal = posts.Goal(rock=0.5, step=0.5, most=6.0, level=0.6, prefer=posts.Hand.PACK)
+    free = posts.make_trial(
+        posts.Footing(frame), posts.Goal(rock=0.5, step=0.5, most=6.0, prefer=posts.Hand.PACK), person=PERSON
+    )
+    level = posts.make_trial(posts.Footing(frame), goal, person=PERSON, lies=np.zeros(4))
+    assert free is not None
+    assert level is not None
+    tilted, kept = posts.find_remedy(free, clearance), posts.find_remedy(level, clearance)
+    assert tilted.changes[0].mark in {"A", "C", "D"}
+    assert tilted.after.off > 0.6
+    assert [(c.mark, c.by <= -3.5) for c in kept.changes] == [("B", True)]
+    assert kept.after.off <= 0.6 + 1e-4
+    assert kept.is_proved
+
+
+def test_how_the_whole_floor_lies_is_fitted_from_levels_read_on_its_heads():
+    footing = posts.Footing(posts.rigid_frame(TABLE, weight=2000.0))
+    known = posts.Known(
+        clearance=np.zeros(4), sigma=np.full(4, 0.1), bases=(posts.Basis.SEEN,) * 4, lengths=np.full(4, np.nan)
+    )
+    lies = posts.lies_above(footing, known, {"A": 1.0, "B": 2.0, "D": 4.0})
+    assert lies == pytest.approx([1.0, 2.0, 5.0, 4.0], abs=1e-6)
+    assert posts.lies_above(footing, known, {"A": 1.0, "B": 2.0}) is None

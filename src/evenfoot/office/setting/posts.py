@@ -243,12 +243,11 @@ def _stand(site: _Site, typed: PostsTyped, known: posts.Known) -> Answer:
     goal = posts.Goal(
         rock=told.limit,
         step=told.step,
-        most=told.step * (math.ceil(spread / told.step) + 1),
+        most=told.step * (math.ceil((spread + 2.0 * site.bench.figure("level_within")) / told.step) + 1),
         share=site.bench.figure("load_share"),
         prefer=posts.Hand(typed.prefer),
     )
-    trial = posts.make_trial(site.whole, goal, person=told.person)
-    remedy = None if trial is None else posts.find_remedy(trial, known.clearance, may_swap=_swaps(site, known))
+    remedy, has_level = _remedy(site, known, goal)
     return stand_answer(
         told,
         Stood(
@@ -257,9 +256,30 @@ def _stand(site: _Site, typed: PostsTyped, known: posts.Known) -> Answer:
             rest=site.whole.stand_once(known.clearance),
             remedy=remedy,
             rock_sure=_rock_sure(site, known, walked),
+            has_level=has_level,
         ),
         site.needs(),
     )
+
+
+def _remedy(site: _Site, known: posts.Known, goal: posts.Goal) -> tuple[posts.Remedy | None, bool]:
+    """Return the smallest remedy, one that leaves the floor level where there is one, and whether levels are known."""
+    if posts.Basis.SEEN in known.bases:
+        now = site.whole if site.readings.has_boards else site.bare
+        lies = posts.lies_above(now, known, site.readings.levels_on_feet)
+    else:
+        lies = np.zeros(len(known.clearance)) if site.bench.plan is not None else None
+    levels = (None,) if lies is None else (site.bench.figure("level_within"), None)
+    remedy = None
+    for level in levels:
+        aim = replace(goal, level=level)
+        trial = posts.make_trial(site.whole, aim, person=site.telling.person, lies=lies)
+        if trial is None:
+            return None, False
+        remedy = posts.find_remedy(trial, known.clearance, may_swap=_swaps(site, known))
+        if remedy.is_found:
+            break
+    return remedy, lies is not None
 
 
 def _swaps(site: _Site, known: posts.Known) -> np.ndarray | None:

@@ -22,7 +22,9 @@ class PostReadings:
     jacks: Mapping[str, frozenset[str]]
     """Which jacks stood when the gap of a post was read."""
     levels: Mapping[str, float]
-    """How high above its place the frame lay over a post."""
+    """How high above its place the frame lay over a post on its jacks."""
+    levels_on_feet: Mapping[str, float]
+    """The same, read with the floor on its feet."""
     has_boards: bool
 
     @property
@@ -44,6 +46,7 @@ def post_readings(bench: Bench, *, has_boards: bool) -> PostReadings:
     seen: dict[str, float] = {}
     jacks: dict[str, frozenset[str]] = {}
     levels: dict[str, float] = {}
+    on_feet: dict[str, float] = {}
     standing: frozenset[str] = frozenset()
     were_gaps_read = False
     for line in bench.log.standing:
@@ -58,13 +61,15 @@ def post_readings(bench: Bench, *, has_boards: bool) -> PostReadings:
                 accuracy[line.mark] = line.accuracy / NINETEEN_IN_TWENTY
             were_gaps_read = True
             seen.clear()
+            on_feet.clear()
         elif line.what == "post-length":
             lengths[line.mark] = line.value
             seen.clear()
+            on_feet.clear()
         elif line.what == "foot-gap":
             seen[line.mark] = line.value
         elif line.what == "frame-level":
-            levels[line.mark] = line.value
+            (on_feet if seen or lengths else levels)[line.mark] = line.value
     return PostReadings(
         gaps=gaps,
         gap_accuracy=accuracy,
@@ -72,6 +77,7 @@ def post_readings(bench: Bench, *, has_boards: bool) -> PostReadings:
         seen=seen,
         jacks=jacks,
         levels=_above_place(bench, levels),
+        levels_on_feet=_above_place(bench, on_feet),
         has_boards=has_boards or bool(bench.log.latest("board-edge")),
     )
 

@@ -20,6 +20,8 @@ class Stood:
     rest: posts.Rest
     remedy: posts.Remedy | None
     rock_sure: float
+    has_level: bool
+    """Whether it is known how level the heads lie."""
 
 
 def stand_answer(told: Telling, stood: Stood, needs: Sequence[posts.Need]) -> Answer:
@@ -27,7 +29,7 @@ def stand_answer(told: Telling, stood: Stood, needs: Sequence[posts.Need]) -> An
     walked, remedy = stood.walked, stood.remedy
     is_safe = walked.stands_empty and not walked.tips
     lines = [_state(told, stood), _action(told, remedy), _sure(told, stood)]
-    detail = [*_dangers(told, walked), *_feet(told, stood), *_proof(told, remedy)]
+    detail = [*_dangers(told, walked), *_feet(told, stood), *_proof(told, stood)]
     if told.frame.is_rigid:
         detail.append(told.say("setting.posts.rigid"))
     detail += [
@@ -130,7 +132,8 @@ def _feet(told: Telling, stood: Stood) -> list[str]:
     return out
 
 
-def _proof(told: Telling, remedy: posts.Remedy | None) -> list[str]:
+def _proof(told: Telling, stood: Stood) -> list[str]:
+    remedy = stood.remedy
     if remedy is None or remedy.before.is_steady:
         return []
     before, after = remedy.before, remedy.after
@@ -147,6 +150,9 @@ def _proof(told: Telling, remedy: posts.Remedy | None) -> list[str]:
                 press_after=told.kg(after.press),
             )
         )
+        if stood.has_level:
+            off_before, off_after = told.fine(before.off), told.fine(after.off)
+            out.append(told.say("setting.posts.level", before=off_before, after=off_after))
     if not remedy.swaps:
         count = len(remedy.changes)
         if remedy.is_found and remedy.is_proved:
@@ -185,11 +191,11 @@ def _record(told: Telling, stood: Stood, needs: Sequence[posts.Need]) -> dict[st
         "stands_empty": walked.stands_empty,
         "jump": None if jump is None else {"post": jump.mark, "fall_mm": jump.fall, "at_mm": list(jump.at)},
         "posts": feet,
-        "remedy": None if remedy is None else _remedy_record(remedy),
+        "remedy": None if remedy is None else _remedy_record(remedy, has_level=stood.has_level),
     }
 
 
-def _remedy_record(remedy: posts.Remedy) -> dict[str, object]:
+def _remedy_record(remedy: posts.Remedy, *, has_level: bool) -> dict[str, object]:
     return {
         "is_found": remedy.is_found,
         "is_proved": remedy.is_proved,
@@ -202,4 +208,6 @@ def _remedy_record(remedy: posts.Remedy) -> dict[str, object]:
         "widest_gap_after_mm": remedy.after.hang,
         "most_force_before_n": remedy.before.press,
         "most_force_after_n": remedy.after.press,
+        "off_level_before_mm": remedy.before.off if has_level else None,
+        "off_level_after_mm": remedy.after.off if has_level else None,
     }

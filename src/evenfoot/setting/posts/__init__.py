@@ -3,7 +3,7 @@
 from evenfoot.setting.posts.floating import FloatingFrame, float_frame, rigid_frame
 from evenfoot.setting.posts.floor import bases_of, cut_tolerance, float_floor, may_stand_in
 from evenfoot.setting.posts.goal import Goal, Hand, Steadiness, Trial, make_trial
-from evenfoot.setting.posts.measure import Base, Basis, Known, Need, clear_of, heads_on_jacks, needs
+from evenfoot.setting.posts.measure import Base, Basis, Known, Need, clear_of, heads_on_jacks, lies_above, needs
 from evenfoot.setting.posts.odds import Errors, Odds, Sample, Tightness, how_tight, odds_of_rocking, rocks
 from evenfoot.setting.posts.order import Order, Orders, best_order
 from evenfoot.setting.posts.remedy import EXACT_UP_TO, Change, Remedy, find_remedy
@@ -43,6 +43,7 @@ __all__ = [
     "float_frame",
     "heads_on_jacks",
     "how_tight",
+    "lies_above",
     "make_trial",
     "may_stand_in",
     "needs",

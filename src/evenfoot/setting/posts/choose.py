@@ -207,6 +207,9 @@ class Program:
                 (shape, frame.shapes),
             ]
             add(gap, -start, room - start)
+            if position == 0 and goal.level is not None:
+                sag, within = load @ frame.give - self.trial.lies, goal.level + HAIR
+                add([(force, self._unit * frame.give), (shape, frame.shapes)], sag - within, sag + within)
 
 
 class _Table:

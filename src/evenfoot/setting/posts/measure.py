@@ -149,3 +149,22 @@ def _seen(footing: Footing, cut: FloatArray, *, seen: Mapping[str, float], feele
         bases=tuple(Basis.SEEN for _ in gaps),
         lengths=cut,
     )
+
+
+def lies_above(footing: Footing, known: Known, levels: Mapping[str, float]) -> FloatArray | None:
+    """Return how high the level from which clearances are counted lies above its place, shape (n,) [mm].
+
+    ``levels`` are how high above their places some heads were read with the floor on its feet, by mark [mm]. What the
+    frame bends is known, so only what it does not resist (height, tilt, twist) is fitted, by least squares. None
+    where too few heads were read for that.
+    """
+    frame = footing.frame
+    read = np.array([k for k, m in enumerate(frame.marks) if m in levels], dtype=np.int64)
+    shapes = frame.shapes[read]
+    if len(read) < shapes.shape[1] or np.linalg.matrix_rank(shapes, tol=1e-6) < shapes.shape[1]:
+        return None
+    rest = footing.stand_once(known.clearance)
+    if not rest.is_held[0]:
+        return None
+    over = np.array([levels[frame.marks[k]] for k in read]) - rest.head[0, read]
+    return np.asarray(frame.shapes @ np.linalg.lstsq(shapes, over, rcond=None)[0])

@@ -49,11 +49,14 @@ class Remedy:
     is_found: bool
 
 
-def find_remedy(trial: Trial, clearance: FloatArray, *, may_swap: FloatArray | None = None) -> Remedy:
+def find_remedy(
+    trial: Trial, clearance: FloatArray, *, may_swap: FloatArray | None = None, proves: bool = True
+) -> Remedy:
     """Return the smallest remedy for a floor with these clearances, shape (n,) [mm].
 
     Args: may_swap, shape (n, n), clearance that post j would have at the place of post i [mm], nan where it may not
-    stand there; None = no lengths are known, so that nothing can be swapped.
+    stand there; None = no lengths are known, so that nothing can be swapped; proves, whether smaller sets of posts are
+    ruled out too (else a small set is found, and ``is_proved`` is False where it has more than one).
     """
     before = trial.judge(clearance)
     if before.is_steady:
@@ -67,7 +70,7 @@ def find_remedy(trial: Trial, clearance: FloatArray, *, may_swap: FloatArray | N
                 return Remedy(
                     before=before, after=after, swaps=named, changes=(), least=0, is_proved=True, is_found=True
                 )
-    return _change(trial, before, clearance)
+    return _change(trial, before, clearance, rounds=_rounds(trial) if proves else 0)
 
 
 def swaps(clearance: FloatArray, may_swap: FloatArray) -> Iterator[tuple[tuple[tuple[int, int], ...], FloatArray]]:
@@ -96,7 +99,11 @@ _PAIRED = 12
 """Best single swaps of which two are tried together."""
 
 
-def _change(trial: Trial, before: Steadiness, clearance: FloatArray) -> Remedy:
+def _rounds(trial: Trial) -> int:
+    return _ROUNDS if trial.footing.frame.count <= EXACT_UP_TO else _ROUNDS_BEYOND
+
+
+def _change(trial: Trial, before: Steadiness, clearance: FloatArray, *, rounds: int) -> Remedy:
     """Find a small set of posts step by step, then rule out every smaller one, or find it.
 
     The program names a smaller set that might do; every change of just those posts is tried on the floor itself; a
@@ -105,8 +112,8 @@ def _change(trial: Trial, before: Steadiness, clearance: FloatArray) -> Remedy:
     program = Program(trial, clearance, positions=[0, *(p for p in trial.worst_positions(clearance) if p)])
     n = trial.footing.frame.count
     best = improve(program)
-    least, is_finished = 1, False
-    for _ in range(_ROUNDS if n <= EXACT_UP_TO else _ROUNDS_BEYOND):
+    least, is_finished = 1, best is not None and np.count_nonzero(best) == 1
+    for _ in range(rounds):
         most = n if best is None else int(np.count_nonzero(best)) - 1
         if least > most:
             is_finished = True

@@ -122,4 +122,6 @@ def _excess(trial: Trial, clearances: FloatArray, positions: Sequence[int]) -> F
         out += (np.maximum(rest.gap - trial.goal.rock, 0.0) ** 2).sum(axis=1)
         if np.isfinite(trial.most_press):
             out += (np.maximum(rest.press / trial.most_press - 1.0, 0.0) ** 2).sum(axis=1)
+        if position == 0:
+            out += (trial.off_level(rest) ** 2).sum(axis=1)
     return out
