@@ -1,7 +1,7 @@
 """Set Evenfoot up in its own folder and run it: needs only Python 3.11 or newer and the package registry.
 
 python start.py example     plan the shipped example and say where the sheets are
-python start.py test        run every test
+python start.py test        run every test, on all cores
 python start.py lint        formatter, lint and types
 python start.py run ...     any evenfoot command, such as: run plan my-job/job.toml
 """
@@ -64,7 +64,7 @@ def main(arguments: Sequence[str]) -> int:
     verb, rest = (arguments[0], arguments[1:]) if arguments else ("", ())
     actions = {
         "example": example,
-        "test": lambda: run(PYTHON, "-m", "pytest", *rest),
+        "test": lambda: run(PYTHON, "-m", "pytest", "-n", "auto", "--dist", "loadfile", *rest),
         "lint": lambda: (
             run(PYTHON, "-m", "ruff", "format", "--check", ".")
             or run(PYTHON, "-m", "ruff", "check", ".")
