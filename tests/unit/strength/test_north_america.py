@@ -275,3 +275,13 @@ def test_a_6x6_post_is_held_against_the_guides_heights_and_never_as_sure():
     assert strength_us.big_post_row(species="spruce_pine_fir", **row) is None
     assert strength_us.big_post_row(species="northern_species", **row) is None
     assert strength_us.big_post_row(species="redwood", beam_span=18.1 * foot, joist_span=foot) is None
+
+
+def test_posts_are_as_slender_as_the_specification_permits_and_by_their_thinner_side():
+    """NDS 3.7.1.4: 50; held at both ends over the clear height, else over 2.1 times that."""
+    wood = PRACTICE.wood(piece("post", 3.5, 5.5))
+    free = PRACTICE.post(wood=wood, height=700.0)
+    held = replace(PRACTICE, holds_heads=True).post(wood=wood, height=700.0)
+    assert free.limit == held.limit == 50.0
+    assert held.slenderness == pytest.approx(700.0 / (3.5 * INCH), rel=1e-12)
+    assert free.slenderness == pytest.approx(2.1 * held.slenderness, rel=1e-12)
