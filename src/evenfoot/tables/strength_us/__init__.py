@@ -11,14 +11,13 @@ from evenfoot.tables.strength_us.deck import (
     post_row,
 )
 from evenfoot.tables.strength_us.factors import factor
-from evenfoot.tables.strength_us.lumber import Lumber, Name, Size, lumber, name_of, nominal_of, size_row
+from evenfoot.tables.strength_us.lumber import Lumber, Name, lumber, name_of, nominal_of, size_row
 
 __all__ = [
     "DeckRow",
     "Figure",
     "Lumber",
     "Name",
-    "Size",
     "beam_row",
     "big_post_row",
     "decking_row",
