@@ -154,6 +154,18 @@ def test_what_cannot_be_is_told_with_its_code(typed, code, capsys):
 
 
 @pytest.mark.parametrize("language", ["en", "ja"])
+@pytest.mark.parametrize(("out", "code"), [(2.0, FINE), (30.0, SHORTFALLS)])
+def test_a_wall_that_stands_before_the_frame_is_told(out, code, language, job, capsys):
+    text = job.read_text(encoding="utf-8")
+    rows = f"wall = [[0, {out}], [1800, {out + 1}], [3600, {out}]]"
+    job.write_text(text.replace("[site]", f"[site]\n{rows}", 1), encoding="utf-8")
+    assert run(["set", str(job), "square", "--lines", "--lang", language]) == code
+    said = capsys.readouterr().out.splitlines()
+    clash = "before the frame" if language == "en" else "前に出ています"
+    assert (clash in said[2]) is (code == SHORTFALLS)
+
+
+@pytest.mark.parametrize("language", ["en", "ja"])
 def test_lines_are_set_out_from_the_house(language, job, capsys):
     typed = ["set", "square", "--lines", "--size", "3600", "2800", "--wall", "0", "0", "--wall", "1800", "5"]
     assert run([*typed, "--wall", "3600", "-1", "--lang", language]) == SHORTFALLS

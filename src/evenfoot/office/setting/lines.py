@@ -49,6 +49,10 @@ def ask_lines(asked: Asked, typed: LinesTyped) -> Answer:
         sure=plus(whole.sure),
     )
     third, detail, wall, is_fine = _wall(bench, typed, within_of(bench, typed.within, "square"))
+    clash, clear = _room_at_wall(bench)
+    detail += clear
+    if clash:
+        third, is_fine = clash, False
     if not typed.tape:
         detail.append(bench.unconfirmed(["tape_reading", "tape_scale"], option="--tape"))
     record: dict[str, object] = {
@@ -107,6 +111,18 @@ def _wall(bench: Bench, typed: LinesTyped, within: float) -> tuple[str, list[str
     }
     code = "setting.lines.wall-straight" if is_straight else "setting.lines.wall-crooked"
     return say(code, **facts), detail, record, is_straight
+
+
+def _room_at_wall(bench: Bench) -> tuple[str, list[str]]:
+    """Return what is said when the wall stands before a job's frame, and the clear space at each of its readings."""
+    if bench.plan is None:
+        return "", []
+    edge = bench.plan.layout.frame_y[0]
+    clear = [(w.x, edge - w.out) for w in bench.plan.job.site.wall]
+    say, said = bench.speaker.say, bench.said
+    detail = [say("setting.lines.clear", x=said(x), clear=bench.small(gap)) for x, gap in clear]
+    x, least = min(clear, key=lambda one: one[1], default=(0.0, 0.0))
+    return (say("setting.lines.clash", x=said(x), by=bench.small(-least)) if least < 0 else ""), detail
 
 
 def _triangle(one: square.Triangle) -> dict[str, object]:
