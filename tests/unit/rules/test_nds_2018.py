@@ -28,7 +28,7 @@ REFUSED = [
     *((values.along, ALONG, k, v) for k, v in (("F_c", 0.0), ("C_D", 0.8), ("C_M", 0.0), ("C_F", 1.16), ("C_F", 0.5))),
     (values.along, ALONG, "C_i", 1.01),
     *((values.modulus, {"E": 9000.0, "C_M": 0.9, "C_i": 0.95}, k, v) for k, v in (("E", 0), ("C_M", 2), ("C_i", 0))),
-    *((values.least_modulus, {"E": 9000.0, "cov": 0.25}, k, v) for k, v in (("E", 0.0), ("cov", 0.31), ("cov", -0.1))),
+    *((values.least_modulus, {"E": 9000.0, "cov": 0.25}, k, v) for k, v in (("E", 0.0), ("cov", 0.301), ("cov", -0.1))),
     (values.bent_modulus, {"E": 9000.0}, "E", -1.0),
     *((beams.section_modulus, {"b": 38.0, "d": 140.0}, k, 0.0) for k in "bd"),
     *((beams.bending_stress, {"M": 1.0, "S": 1.0}, k, -1.0) for k in "MS"),
@@ -62,13 +62,13 @@ REFUSED = [
     (columns.stability_factor, {"F_cE": 9.0, "F_c_star": 9.0, "c": 0.8}, "c", 0.91),
     *(
         (columns.built_up_factor, {"C_P": 0.5, "K_f": 0.6}, k, v)
-        for k, v in (("C_P", 0.0), ("C_P", 1.1), ("K_f", 0.59))
+        for k, v in (("C_P", 0.0), ("C_P", 1.01), ("K_f", 0.59), ("K_f", 1.01))
     ),
     *((columns.pressed_and_bent, STUD, k, v) for k, v in (("f_c", -0.1), ("F_c", 0.0), ("f_b", -1.0), ("F_b", 0.0))),
-    *((columns.pressed_beside, OFF, k, v) for k, v in (("e_over_d", 2.1), ("e_over_d", -0.1), ("F_cE", 0.0))),
+    *((columns.pressed_beside, OFF, k, v) for k, v in (("e_over_d", 2.01), ("e_over_d", -0.1), ("F_cE", 0.0))),
     *(
         (sags.total_sag, {"lasting": 1.0, "passing": 1.0, "K_cr": 2.0}, k, v)
-        for k, v in (("lasting", -1.0), ("passing", -1.0), ("K_cr", 1.4), ("K_cr", 2.1))
+        for k, v in (("lasting", -1.0), ("passing", -1.0), ("K_cr", 1.4), ("K_cr", 2.01))
     ),
     *((sags.limit, {"L": 900.0, "share": 360.0}, k, 0.0) for k in ("L", "share")),
     *((sags.tip_sag, {"P": 1.0, "a": 300.0, "L": 900.0, "EI": 1e9}, k, -1.0) for k in ("P", "a", "L", "EI")),
@@ -88,6 +88,26 @@ def test_an_argument_past_its_range_is_refused_by_name(rule, good, name, bad):
     assert refused.value.fault.code == "rule-range"
     assert refused.value.fault.where == name
     assert refused.value.fault.found.split()[0] == f"{bad:g}"
+
+
+def test_the_ends_of_the_ranges_are_inside():
+    assert values.bending(**{**BENT, "C_D": 0.9, "C_F": 0.4, "C_r": 1.0}) == pytest.approx(6.9 * 0.9 * 0.85 * 0.4 * 0.8)
+    assert values.bending(**{**BENT, "C_D": 2.0, "C_F": 1.5, "C_fu": 1.2}) > values.bending(**BENT)
+    assert values.tension(**{**PULLED, "C_D": 0.9, "C_F": 0.4}) == pytest.approx(4.0 * 0.9 * 0.4 * 0.8)
+    assert values.tension(**{**PULLED, "C_D": 2.0, "C_F": 1.5}) == pytest.approx(4.0 * 2.0 * 1.5 * 0.8)
+    assert values.shear(**{**SHEARED, "C_D": 0.9, "C_M": 1.0, "C_i": 1.0}) == pytest.approx(1.2 * 0.9)
+    assert values.across(**{**ACROSS, "C_b": 1.0}) == pytest.approx(3.9 * 0.67)
+    assert values.along(**{**ALONG, "C_F": 0.6}) == pytest.approx(9.3 * 0.8 * 0.6 * 0.8)
+    assert values.along(**{**ALONG, "C_F": 1.15}) == pytest.approx(9.3 * 0.8 * 1.15 * 0.8)
+    assert values.least_modulus(E=1660.0, cov=0.3) == pytest.approx(1030.0 * (1.0 - 0.4935))
+    assert columns.built_up_factor(C_P=1.0, K_f=1.0) == 1.0
+    assert columns.stability_factor(F_cE=1e9, F_c_star=1.0, c=0.9) == pytest.approx(1.0)
+    assert columns.pressed_beside(**{**OFF, "e_over_d": 2.0}) > columns.pressed_beside(**OFF)
+    assert sags.total_sag(lasting=2.0, passing=0.0, K_cr=1.5) == pytest.approx(3.0)
+    assert sags.limit(L=900.0, share=1.0) == 900.0
+    assert loads.snow_load(depth_m=10.0) > 0.0
+    assert loads.overhang_reaction(q=2.0, L=1.0, a=0.0) == pytest.approx(1.0)
+    assert beams.slenderness(l_e=2500.0, d=1.0, b=1.0) == 50.0
 
 
 def test_a_beam_too_slender_is_refused():
