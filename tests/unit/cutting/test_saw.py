@@ -157,3 +157,28 @@ def test_a_spare_is_whole_and_as_good_as_the_best_of_its_part():
         True,
     )
     assert [Speaker(language).mark("spare1") for language in Language] == ["spare 1", "予備1"]
+
+
+def test_narrow_pieces_listed_by_their_count_are_each_cut_once():
+    one = piece("a", 1800.0, rip_width=40.0, **BOARD)
+    for count in (1, 2, 3, 5):
+        plan = plan_cuts((one,) * count, yard(stock_item([2000.0], **BOARD)))
+        marks = [m for s in plan.sections for k in s.sticks for c in k.cuts for m in c.marks]
+        assert marks == ["a"] * count
+        assert sum(len(s.sticks) for s in plan.sections) == -(-count // 2)
+
+
+def test_two_woods_are_never_ripped_from_one_length():
+    stock = (
+        stock_item([2000.0], where="better", stands_in_for=("sugi",), price="200", **BOARD),
+        stock_item([2000.0], where="lesser", species="sugi", **BOARD),
+    )
+    wanted = (
+        piece("long", 1800.0, rip_width=40.0, **{**BOARD, "species": "sugi"}),
+        piece("short", 1700.0, rip_width=40.0, **BOARD),
+    )
+    plan = plan_cuts(wanted, yard(*stock))
+    assert {c.marks: k.where for s in plan.sections for k in s.sticks for c in k.cuts} == {
+        ("long",): "lesser",
+        ("short",): "better",
+    }
