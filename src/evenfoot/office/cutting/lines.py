@@ -140,7 +140,8 @@ def _stick(words: CutWords, sticks: Sequence[Stick], longest: float) -> Iterator
     """Yield the bar of sticks that are sawn alike, where to saw, how long the pieces are, and their marks."""
     speaker, first = words.speaker, sticks[0]
     source = speaker.say(f"sheet-source.{first.source}")
-    yield f"  {len(sticks)} × {speaker.length(first.length)}  {source} {first.name}".rstrip()
+    named = first.where if first.source == "rack" else first.name
+    yield f"  {len(sticks)} × {speaker.length(first.length)}  {source} {named}".rstrip()
     marks = Counter(" + ".join(_marked(words, cut) for cut in stick.cuts) for stick in sticks)
     parts = [
         *(Part(begin=a, finish=b, fill=KEPT, text=speaker.say("cut.keep", length_mm=b - a)) for a, b in first.kept),
