@@ -243,7 +243,7 @@ def test_rounding_cuts_and_bounds_hold_for_every_cheapest_plan(seed):
     """Tightening the root may not lose the cheapest plan: its price never falls below what the root proves."""
     problem, tree = branching(seed)
     least = cheapest(*as_plain(problem))
-    tree._tighten()
+    tree._tighten(10**6)
     relaxed = Relaxed(tree.columns, tree.root.rows, tree.root.basis, tree.ceiling)
     scale, total, _ = relaxed.proof()
     assert -(-total // scale) <= least

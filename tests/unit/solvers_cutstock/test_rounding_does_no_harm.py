@@ -19,15 +19,18 @@ from evenfoot.solvers.cutstock import (
     CutStock,
     CutWishes,
     branch,
-    columns,
     master,
     relaxed,
     solve,
     solve_cutting,
 )
+from evenfoot.solvers.cutstock import (
+    dive as diving,
+)
 from evenfoot.solvers.cutstock.bound import Steps
 from evenfoot.solvers.cutstock.branch import Branching, is_plan
-from evenfoot.solvers.cutstock.columns import dive, generate
+from evenfoot.solvers.cutstock.dive import dive
+from evenfoot.solvers.cutstock.generate import generate
 from evenfoot.solvers.cutstock.greedy import Left, best_greedy, greedy
 from evenfoot.solvers.cutstock.master import Master
 from evenfoot.solvers.cutstock.patterns import list_patterns
@@ -152,7 +155,7 @@ def test_no_round_of_pricing_leaves_the_bound_by_length():
 
 @pytest.mark.parametrize("pieces", [0, 3])
 def test_a_dive_without_a_best_end_still_plans(monkeypatch, pieces):
-    monkeypatch.setattr(columns, "FEW_PIECES", pieces)
+    monkeypatch.setattr(diving, "FEW_PIECES", pieces)
     for seed in SEEDS:
         problem = prepare(*middling(seed))
         plan, met = dive(problem, [], target=0, rounds=50)
@@ -161,7 +164,7 @@ def test_a_dive_without_a_best_end_still_plans(monkeypatch, pieces):
 
 
 def test_a_dive_whose_end_has_too_many_patterns_goes_on(monkeypatch):
-    monkeypatch.setattr(columns, "FEW_PATTERNS", 1)
+    monkeypatch.setattr(diving, "FEW_PATTERNS", 1)
     problem = prepare(*middling(5))
     assert is_plan(problem, dive(problem, [], target=0, rounds=50)[0])
 
@@ -179,9 +182,9 @@ class Fixed:
 def test_the_whole_part_never_takes_more_sticks_or_pieces_than_there_are():
     stocks = [CutStock(size=10, price=8), CutStock(size=10, price=1, available=1)]
     problem = prepare([CutItem(size=9, demand=4)], stocks)
-    limited = columns._whole_part(problem, Fixed((2.0, 1, (1,)), (1.0, 1, (1,)), (1.0, 0, (1,))))
+    limited = diving._whole_part(problem, Fixed((2.0, 1, (1,)), (1.0, 1, (1,)), (1.0, 0, (1,))))
     assert limited == [(1, 1, (1,)), (0, 1, (1,))]
-    again = columns._whole_part(problem, Fixed((4.0, 0, (1,)), (3.0, 0, (1,))))
+    again = diving._whole_part(problem, Fixed((4.0, 0, (1,)), (3.0, 0, (1,))))
     assert again == [(0, 4, (1,))]
 
 

@@ -40,7 +40,9 @@ class Branching:
     def __init__(self, problem: Problem, patterns: list[tuple[int, Counts]], ceiling: int, steps: Steps) -> None:
         """Solve the fractional plan once."""
         self.problem, self.ceiling, self.steps = problem, ceiling, steps
-        self.is_complete = False
+        self.is_complete = self.is_stuck = False
+        self.stack: list[_Node] | None = None
+        self.groups: Ints = np.zeros((0, 0), dtype=np.int64)
         self.caps: tuple[Problem, int] | None = None
         self.found: list[Use] | None = None
         master = Master(problem)
@@ -76,11 +78,17 @@ class Branching:
         )
 
     def run(self, work: int) -> int:
-        """Work through the branches, deepest first, until none is left or ``work`` is spent; return what was spent."""
-        spent = self._tighten()
-        groups = self._groups()
-        stack = [self.root]
-        while stack:
+        """Work through the branches, deepest first, until none is left or ``work`` is spent; return what was spent.
+
+        What is left is gone on with when it is run again. A branch that cannot be proved stays left for good.
+        """
+        spent = 0
+        if self.stack is None:
+            spent = self._tighten(work // 2)
+            self.groups = self._groups()
+            self.stack = [self.root]
+        stack, groups = self.stack, self.groups
+        while stack and not self.is_stuck:
             node = stack.pop()
             relaxed = Relaxed(self.columns, node.rows, node.basis, self.ceiling)
             spent += relaxed.work
@@ -90,13 +98,13 @@ class Branching:
                     stack.append(_branch(relaxed, -group, -total))
                     stack.append(_branch(relaxed, group, total + 1))
             if (relaxed.is_cut_off or group is None) and not relaxed.is_proved_above(self.ceiling, self.steps):
-                return spent
-            if spent > work and stack:
-                return spent
-        self.is_complete = True
+                self.is_stuck = True
+            if spent > work:
+                break
+        self.is_complete = not stack and not self.is_stuck
         return spent
 
-    def _tighten(self) -> int:
+    def _tighten(self, work: int) -> int:
         """Add rounding cuts to the root, then drop the patterns that no plan below the ceiling can hold."""
         spent = 0
         for _ in range(CUT_ROUNDS):
@@ -110,7 +118,7 @@ class Branching:
             rows = Rows(np.vstack([rows.matrix, cuts]), np.concatenate([rows.right, right]))
             self.root = _Node(rows=rows, basis=(*basis, *surplus))
             self._drop(relaxed)
-            if not len(right):
+            if not len(right) or spent > work:
                 break
         return spent
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from evenfoot.solvers.cutstock.columns import residual, widen
+from evenfoot.solvers.cutstock.dive import residual, widen
 from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy
 from evenfoot.solvers.cutstock.knapsack import Knapsack
 from evenfoot.solvers.cutstock.model import Counts

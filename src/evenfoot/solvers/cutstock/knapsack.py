@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,12 +18,15 @@ class Knapsack:
 
     One table serves all stocks with the same rate. A stick with several clear runs is filled run by run, each as if
     all pieces were still wanted: the value is then no less than that of any way to fill it.
+    With a coarse ``unit`` pieces are rounded up and stocks down: quick, always fits, not always the best.
     """
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, unit: int = 1) -> None:
         """Make the tables ready."""
         self.problem = problem
-        self.tables = {rate: _Table(problem, rate) for rate in dict.fromkeys(problem.rates)}
+        self.unit = unit
+        counted = problem if unit == 1 else _coarse(problem, unit)
+        self.tables = {rate: _Table(counted, rate) for rate in dict.fromkeys(problem.rates)}
 
     def solve(self, values: Values, scale: int = 1) -> list[int]:
         """Return the greatest value that each stock can hold when item i is worth ``values[i]`` (>= 0).
@@ -32,15 +37,23 @@ class Knapsack:
         for rate, table in self.tables.items():
             table.solve((values - rate * scale * sizes).tolist())
         return [
-            sum(self.tables[rate].best[(grade, room)] for room in runs)
+            sum(self.tables[rate].best[(grade, room // self.unit)] for room in runs)
             for rate, grade, runs in zip(self.problem.rates, self.problem.stock_grades, self.problem.runs, strict=True)
         ]
 
     def pattern(self, stock: int) -> Counts:
         """Return the filling of ``stock`` behind the last ``solve``, without pieces that are not wanted."""
         table, grade = self.tables[self.problem.rates[stock]], self.problem.stock_grades[stock]
-        found = [table.pattern(grade, room) for room in self.problem.runs[stock]]
+        found = [table.pattern(grade, room // self.unit) for room in self.problem.runs[stock]]
         return tuple(min(d, sum(c)) for d, *c in zip(self.problem.demands, *found, strict=True))
+
+
+def _coarse(problem: Problem, unit: int) -> Problem:
+    return replace(
+        problem,
+        sizes=tuple(-(-size // unit) for size in problem.sizes),
+        runs=tuple(tuple(room // unit for room in runs) for runs in problem.runs),
+    )
 
 
 class _Table:

@@ -16,7 +16,7 @@ TOLERANCE = 1e-9
 REFRESH = 60
 """Pivots between two fresh inverses."""
 MOST_PIVOTS = 40_000
-PATIENCE = 40
+PATIENCE = 400
 """Pivots without progress before the rule that cannot go in circles takes over."""
 
 

@@ -111,7 +111,7 @@ class CutLimits:
 
     patterns: int = 40_000
     """Most patterns that are listed when all that matter are asked for."""
-    whole: int = 300
+    whole: int = 400
     """Most different sizes that are solved together; more are solved part by part."""
     pricing_rounds: int = 3_000
     """Most rounds of column generation."""
@@ -119,6 +119,11 @@ class CutLimits:
     """Thousands of multiplications that branching may take; a million is about a second."""
     tie_work: int = 20_000
     """The same, for the search among plans of equal price."""
+    program_nodes: int = 300
+    """Branches of the outside integer program, over 3 000 patterns (more over fewer), that may look for a cheaper plan.
+
+    0 leaves it out: its first branch cannot be cut short and may take seconds.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

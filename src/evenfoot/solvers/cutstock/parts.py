@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from evenfoot.solvers.cutstock.columns import residual, widen
+from evenfoot.solvers.cutstock.dive import residual, widen
 from evenfoot.solvers.cutstock.greedy import Left, Use
 from evenfoot.solvers.cutstock.problem import Problem
 

@@ -19,6 +19,12 @@ CUT_UNIT = 1 << 24
 """The factors of a rounding cut are whole numbers over this."""
 LARGEST_IN_CUT = 1 << 12
 MOST_PIVOTS = 2_000
+SHORT = 1e-7
+"""A row that is short of less than this counts as kept; no plan is taken that does not keep all in whole numbers."""
+SLACK = 1e-8
+"""How far a reduced cost may be pushed below zero by a steeper pivot."""
+STEEP = 1e-8
+"""Slopes below this are rounding."""
 REFRESH = 50
 """Pivots between two fresh inverses."""
 
@@ -63,7 +69,7 @@ class Relaxed:
         self.columns, self.rows, self.ceiling = columns, rows, ceiling
         self.basis = list(basis)
         self.pivots = 0
-        self.matrix: Floats = rows.matrix.astype(np.float64)
+        self.matrix: Floats = np.hstack([rows.matrix.astype(np.float64), -np.eye(len(rows))])
         self.costs = np.concatenate([columns.costs.astype(np.float64), np.zeros(len(rows))])
         self.duals: Floats = np.zeros(len(rows))
         try:
@@ -77,44 +83,55 @@ class Relaxed:
         return (self.pivots + 1) * (30 + self.matrix.size // 1000)
 
     def _factor(self) -> None:
-        n = len(self.rows)
-        full = np.zeros((n, n))
-        for k, column in enumerate(self.basis):
-            if column < len(self.columns):
-                full[:, k] = self.matrix[:, column]
-            else:
-                full[column - len(self.columns), k] = -1.0
-        self.inverse: Floats = np.linalg.inv(full)
+        """Work out the inverse of the basis, the level of each row, the duals and the reduced costs anew."""
+        self.inverse: Floats = np.linalg.inv(self.matrix[:, self.basis])
         self.level: Floats = self.inverse @ self.rows.right
+        self.duals = self.costs[self.basis] @ self.inverse
+        self.reduced: Floats = self.costs - self.duals @ self.matrix
 
     def _solve(self) -> bool:
         """Pivot to a plan (True), or to dual prices whose sum reaches the ceiling (False)."""
         self._factor()
+        right = self.rows.right.astype(np.float64)
         for _ in range(MOST_PIVOTS):
-            self.duals = self.costs[self.basis] @ self.inverse
-            value = float(self.duals @ self.rows.right)
+            value = float(self.duals @ right)
             if value > self.ceiling - 1 + NEAR:
                 return False
             leave = int(self.level.argmin())
-            if self.level[leave] >= -1e-9:
+            if self.level[leave] >= -SHORT:
                 return True
             row = self.inverse[leave]
-            slope = np.concatenate([row @ self.matrix, -row])
+            slope = row @ self.matrix
             slope[self.basis] = 0.0
-            able = np.flatnonzero(slope < -1e-9)
+            able = np.flatnonzero(slope < -STEEP)
+            if not len(able) and self.pivots % REFRESH:
+                self.pivots += -self.pivots % REFRESH  # rounding may have grown: look again with a fresh inverse
+                self._factor()
+                continue
             if not len(able):
                 # Nothing can fill the gap: the prices may rise along this row without end.
                 self.duals = self.duals - (self.ceiling + 1 - value) / -self.level[leave] * row
                 return False
-            reduced = np.concatenate([self.costs[: len(self.columns)] - self.duals @ self.matrix, self.duals])
-            ratios = np.maximum(reduced[able], 0.0) / -slope[able]
-            near = able[ratios <= ratios.min() + 1e-12]
-            self._pivot(int(near[slope[near].argmin()]), leave)
+            self._pivot(self._entering(slope, able), leave, slope)
         return True
 
-    def _pivot(self, enter: int, leave: int) -> None:
-        top = len(self.columns)
-        column: Floats = self.inverse @ self.matrix[:, enter] if enter < top else -self.inverse[:, enter - top]
+    def _entering(self, slope: Floats, able: NDArray[np.intp]) -> int:
+        """Return the column whose reduced cost is used up first; within rounding, the steepest.
+
+        A small pivot would spoil the inverse (P. M. J. Harris, "Pivot selection methods of the Devex LP code",
+        Mathematical Programming 5, 1973).
+        """
+        room, fall = np.maximum(self.reduced[able], 0.0), -slope[able]
+        near = able[room / fall <= ((room + SLACK) / fall).min()]
+        return int(near[slope[near].argmin()])
+
+    def _pivot(self, enter: int, leave: int, slope: Floats) -> None:
+        column: Floats = self.inverse @ self.matrix[:, enter]
+        rise = max(float(self.reduced[enter]), 0.0) / -float(slope[enter])
+        self.duals = self.duals - rise * self.inverse[leave]
+        self.reduced += rise * slope
+        self.reduced[enter] = 0.0
+        self.reduced[self.basis[leave]] = rise
         pivot_row = self.inverse[leave] / column[leave]
         step = self.level[leave] / column[leave]
         column[leave] = 0.0

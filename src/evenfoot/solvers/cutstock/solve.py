@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from evenfoot.solvers.cutstock.answer import as_uses, cost_of
 from evenfoot.solvers.cutstock.bound import Duals, Steps, volume_duals
 from evenfoot.solvers.cutstock.branch import Branching
-from evenfoot.solvers.cutstock.columns import FEW_PATTERNS, dive, generate
 from evenfoot.solvers.cutstock.cover import cheapest_cover, cut_from
+from evenfoot.solvers.cutstock.dive import FEW_PATTERNS, dive
+from evenfoot.solvers.cutstock.generate import generate
 from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, key
 from evenfoot.solvers.cutstock.master import Master
 from evenfoot.solvers.cutstock.model import (
@@ -25,9 +28,24 @@ from evenfoot.solvers.cutstock.parts import by_parts, coarser
 from evenfoot.solvers.cutstock.patterns import list_patterns
 from evenfoot.solvers.cutstock.polish import polish
 from evenfoot.solvers.cutstock.problem import Problem, prepare
+from evenfoot.solvers.cutstock.program import plan_by_program
 
+DIVE_ROUNDS = 8
+"""Rounds of new patterns at each step of a dive."""
 TIE_PATTERNS = 400
 """Most patterns that the search among plans of equal price works with."""
+NEARLY = 0.6
+"""In a quick dive, patterns used this often count as used once."""
+MOST_POOL = 2_000
+"""Most patterns met that are branched over before the list of all that matter."""
+SHORT_LIST = 2_000
+"""A list as short as this is looked at before the long dive."""
+MOST_BRANCHED = 8_000
+"""Longer lists go to the outside program alone: here a branch over them takes too long."""
+MOST_PROGRAM = 3_000
+"""Most patterns that the outside program is given; those with the least waste."""
+FEW_COSTS = 8
+"""So few costs between bound and plan are looked at from below, one by one."""
 COVER_NODES = 400
 """Steps of the bound by whole sticks."""
 
@@ -69,6 +87,7 @@ class _Work:
         self.proof = CutProof.NONE
         self.duals: Duals = volume_duals(problem)
         self.pool: list[tuple[int, Counts]] = []
+        self.start = self.pool
 
     @property
     def cost(self) -> int:
@@ -76,7 +95,14 @@ class _Work:
 
     def run(self) -> None:
         """Go on until the plan is proved or the limits are used up; then look for a better one of the same price."""
-        whole = (self._by_price, self._by_dive, self._by_pool, self._by_listing)
+        whole = (
+            self._by_price,
+            self._by_quick_dive,
+            self._by_short_list,
+            self._by_dive,
+            self._by_pool,
+            self._by_listing,
+        )
         is_whole = len(self.problem.sizes) <= self.limits.whole
         for stage in (self._by_length, *(whole if is_whole else (self._by_parts,))):
             stage()
@@ -125,38 +151,106 @@ class _Work:
             master.add(table.patterns())
         master.add((stock, counts) for stock, _, counts in self.best)
         duals = generate(self.problem, master, self.steps, rounds=self.limits.pricing_rounds)
-        self.pool = master.patterns
+        self.start = self.pool = master.patterns
         if duals.base * self.duals.scale > self.duals.base * duals.scale:
             self.duals = duals
         self.raise_bound(self.duals.bound)
 
+    def _by_quick_dive(self) -> None:
+        """Round the fractional plan in large steps."""
+        self._dive(NEARLY)
+
     def _by_dive(self) -> None:
-        """Better plans by rounding the fractional plan."""
-        plan, self.pool = dive(self.problem, self.pool, target=self.bound, rounds=self.limits.pricing_rounds)
+        """Round the fractional plan in small steps."""
+        self._dive(1.0)
+
+    def _dive(self, nearly: float) -> None:
+        plan, met = dive(self.problem, self.start, target=self.bound, rounds=DIVE_ROUNDS, nearly=nearly)
+        self.pool = list(dict.fromkeys([*self.pool, *met]))
         self.offer(plan)
 
     def _by_pool(self) -> None:
-        """Branch over the patterns met so far: no proof, but a better plan makes the next list short."""
+        """Branch over the patterns met so far: no proof, but a better plan makes the next list short.
+
+        Where the list is short as it is (few costs below the plan's), that is left out.
+        """
+        if len(self.pool) > MOST_POOL or self._wanted() == self.bound:
+            return
         branching = Branching(self.problem, self.pool, self.cost, self.steps)
-        branching.run(self.limits.work // 10)
+        branching.run(self.limits.work // 20)
         self.offer(branching.found)
+        if self.proof is CutProof.NONE and not branching.is_complete:
+            self.offer(self._program(self.pool, self.steps.down(self.cost - 1)))
+
+    def _by_short_list(self) -> None:
+        """Branch for a while over every pattern that matters, where sharp prices leave few in doubt."""
+        self._sharpen()
+        if self.proof is CutProof.NONE:
+            self._search(self._wanted(), self.limits.work // 10, most=SHORT_LIST)
 
     def _by_listing(self) -> None:
-        """List every pattern that a cheaper plan could hold and branch over them; again after a better plan."""
+        """List every pattern that a plan of a wanted cost could hold and branch over them; then the next cost."""
         work = self.limits.work
+        is_upward = True
         while self.proof is CutProof.NONE and work > 0:
-            cost = self.cost
-            budget = self.steps.down(cost - 1) * self.duals.scale - self.duals.base
-            table = list_patterns(self.problem, self.duals, budget, self.limits.patterns)
-            if table is None:
-                return
-            branching = Branching(self.problem, table.patterns(), cost, self.steps)
-            work -= branching.run(work)
-            self.offer(branching.found)
-            if branching.is_complete:
-                self.raise_bound(self.cost, CutProof.SEARCH)
-            if self.cost == cost:
-                return
+            wanted = self._wanted() if is_upward else self.steps.down(self.cost - 1)
+            before = (self.cost, self.bound)
+            work -= self._search(wanted, work)
+            if (self.cost, self.bound) == before:
+                if not is_upward or wanted == self.steps.down(self.cost - 1):
+                    return
+                is_upward = False
+
+    def _sharpen(self) -> None:
+        """Take the prices of the cheapest fractional plan of all: they leave the fewest patterns in doubt."""
+        master = Master(self.problem)
+        master.add(self.pool)
+        duals = generate(self.problem, master, self.steps, rounds=self.limits.pricing_rounds, to_the_end=True)
+        if duals.base > self.duals.base:
+            self.duals = duals
+        self.raise_bound(self.duals.bound)
+
+    def _wanted(self) -> int:
+        """Return the cost to look for: the bound where few costs lie between it and the plan's, else one step less."""
+        level = self.bound
+        for _ in range(FEW_COSTS):
+            level = self.steps.up(level + 1)
+            if level >= self.cost:
+                return self.bound
+        return self.steps.down(self.cost - 1)
+
+    def _search(self, wanted: int, work: int, most: int | None = None) -> int:
+        """Find a plan that costs no more than ``wanted``, or prove that there is none; return the work spent.
+
+        ``most``: only where no more patterns than that matter, and without the outside program.
+        """
+        problem = self.problem
+        budget = wanted * self.duals.scale - self.duals.base
+        table = list_patterns(problem, self.duals, budget, most or self.limits.patterns)
+        if table is None:
+            return 0
+        patterns = table.patterns()
+        likely = [patterns[p] for p in np.argsort(table.waste, kind="stable")[:MOST_PROGRAM]]
+        if len(patterns) > MOST_BRANCHED:
+            self.offer(self._program(likely, wanted))
+            return 0
+        branching = Branching(problem, patterns, wanted + 1, self.steps)
+        spent = branching.run(work if most else work // 10)
+        if branching.found is None and not branching.is_complete and most is None:
+            self.offer(self._program(likely, wanted))
+            if self.cost <= wanted:
+                return spent
+            spent += branching.run(work - spent)
+        self.offer(branching.found)
+        if branching.is_complete and branching.found is None:
+            self.raise_bound(wanted + 1, CutProof.SEARCH)
+        elif branching.is_complete and wanted == self.steps.down(self.cost):
+            self.raise_bound(self.cost, CutProof.SEARCH)
+        return spent
+
+    def _program(self, patterns: list[tuple[int, Counts]], wanted: int) -> list[Use] | None:
+        nodes = self.limits.program_nodes * MOST_PROGRAM // max(1, len(patterns))
+        return plan_by_program(self.problem, patterns, most=wanted, nodes=nodes) if nodes else None
 
     def _by_tie(self) -> None:
         """Of the plans of the same price, look for one with a smaller sum of ``tie``, as far as few patterns allow."""

@@ -1,14 +1,14 @@
-"""Column generation: patterns are made as the fractional plan asks for them, then the plan is rounded by diving."""
+"""Diving: the whole part of a fractional plan is kept, what is left is solved again."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
 
-from evenfoot.solvers.cutstock.bound import Duals, Steps, prove, scale_for, volume_duals, whole_prices
+from evenfoot.solvers.cutstock.bound import Steps
 from evenfoot.solvers.cutstock.branch import Branching
-from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, fill, spend
-from evenfoot.solvers.cutstock.knapsack import Knapsack
+from evenfoot.solvers.cutstock.generate import add_patterns, top_up
+from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, spend
 from evenfoot.solvers.cutstock.master import Master
 from evenfoot.solvers.cutstock.model import Counts
 from evenfoot.solvers.cutstock.patterns import list_patterns
@@ -20,33 +20,6 @@ FEW_PATTERNS = 1_500
 """Up to this many full patterns, all are listed at once and none has to be generated."""
 END_WORK = 50_000
 """Work (thousands of multiplications) that the best plan for the rest may take."""
-
-
-def generate(problem: Problem, master: Master, steps: Steps, *, rounds: int) -> Duals:
-    """Add patterns to ``master`` until none would help, or until the bound cannot rise any more after rounding.
-
-    Return the best bound met on the way.
-    """
-    knapsack = Knapsack(problem)
-    scale = scale_for(problem)
-    best = volume_duals(problem)
-    for _ in range(rounds):
-        master.solve()
-        values = whole_prices(problem, master.duals.tolist())
-        most = knapsack.solve(values, scale)
-        duals = prove(problem, values.tolist(), most)
-        if duals.base > best.base:
-            best = duals
-        if steps.up(best.bound) >= master.value - 1e-6 * max(1.0, abs(master.value)):
-            break
-        fresh: list[tuple[int, Counts]] = []
-        for j, price in enumerate(problem.prices):
-            saved = 0.0 if problem.limits[j] is None else float(master.duals[master.row_of[j]])
-            if most[j] > (price + saved) * scale * (1 + 1e-9):
-                fresh.append((j, knapsack.pattern(j)))
-        if not master.add(fresh):
-            break
-    return best
 
 
 def residual(problem: Problem, left: Left) -> tuple[Problem, list[int]]:
@@ -63,13 +36,14 @@ def residual(problem: Problem, left: Left) -> tuple[Problem, list[int]]:
 
 
 def dive(
-    problem: Problem, pool: Sequence[tuple[int, Counts]], *, target: int, rounds: int
+    problem: Problem, pool: Sequence[tuple[int, Counts]], *, target: int, rounds: int, nearly: float = 1.0
 ) -> tuple[list[Use], list[tuple[int, Counts]]]:
     """Return a plan, and all patterns met on the way.
 
     The whole part of the fractional plan is kept and what is left solved again, until nothing is left. Where no
-    pattern is used a whole time, the one used most is taken once. At each step the rest is also cut greedily, or best
-    when it is small; the cheapest plan met is the answer. Stops early at ``target``.
+    pattern is used a whole time, the one used most is taken once, and those used at least ``nearly`` as often. At
+    each step the rest is also cut greedily, or best when it is small; the cheapest plan met is the answer. Stops
+    early at ``target``.
     """
     left = Left.of(problem)
     done: list[Use] = []
@@ -91,11 +65,11 @@ def dive(
                 break
         master = Master(smaller)
         master.add(_narrowed(smaller, items, patterns))
-        generate(smaller, master, Steps(smaller, 0), rounds=rounds)
+        add_patterns(smaller, master, rounds=rounds)
         known = [(stock, 1, counts) for stock, counts in master.patterns]
         patterns = [(stock, counts) for stock, _, counts in widen(known, items, len(problem.sizes))]
         met.update(dict.fromkeys(patterns))
-        uses = widen(_whole_part(smaller, master), items, len(problem.sizes))
+        uses = widen(_whole_part(smaller, master, nearly), items, len(problem.sizes))
         done.extend(uses)
         left = left.less(uses)
     assert best is not None, "the first step has made a plan"
@@ -115,14 +89,14 @@ def _exact_end(problem: Problem, ceiling: int) -> tuple[list[Use] | None, bool]:
     return branching.found, branching.is_complete
 
 
-def _whole_part(problem: Problem, master: Master) -> list[Use]:
+def _whole_part(problem: Problem, master: Master, nearly: float = 1.0) -> list[Use]:
     """Return the patterns used whole times, else the pattern used most, once; never more pieces than wanted."""
     demands, limits = list(problem.demands), list(problem.limits)
     plan = sorted(master.plan(), key=lambda p: (-(p[0] % 1.0 if p[0] < 1 else p[0]), p[1], p[2]))
     uses: list[Use] = []
     for level, stock, counts in plan:
         times = int(level + 1e-6)
-        if not times and uses:
+        if not times and uses and level < nearly:
             continue
         times = max(1, times)
         limit = limits[stock]
@@ -152,17 +126,6 @@ def _narrowed(
         if any(kept):
             out.append((stock, top_up(problem, stock, kept)))
     return out
-
-
-def top_up(problem: Problem, stock: int, counts: Counts) -> Counts:
-    """Return a pattern with every further piece that still fits, longest first."""
-    room = problem.stock_sizes[stock] - problem.load(counts)
-    if room < problem.sizes[-1] or not problem.is_plain(stock):
-        return counts
-    rest = tuple(d - c for c, d in zip(counts, problem.demands, strict=True))
-    smaller = replace(problem, runs=(*problem.runs[:stock], (room,), *problem.runs[stock + 1 :]))
-    more = fill(smaller, rest, stock)
-    return tuple(c + m for c, m in zip(counts, more, strict=True))
 
 
 def widen(uses: Sequence[Use], items: Sequence[int], width: int) -> list[Use]:
