@@ -20,7 +20,7 @@ WORTH = Decimal("0.05")
 """Share of the group's price that a change has to save to be told."""
 TRIED = 3
 """Changes of one group whose saving is worked out in full."""
-LIMITS = cutstock.CutLimits(work=10_000)
+LIMITS = cutstock.CutLimits(work=10_000, program_nodes=0)
 
 REMEDIES = {"post": "cut-near-post", "board": "cut-near-board", "piece": "cut-near-piece"}
 

@@ -20,10 +20,19 @@ from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.job import LogLine, Yard
 from evenfoot.solvers import cutstock
 
-LIMITS = cutstock.CutLimits(whole=160, work=300_000)
+LIMITS = cutstock.CutLimits(whole=160, work=300_000, program_nodes=0)
 """For one group: well under a second but for the hardest."""
 WORK_OF_A_NODE = 1_000
 """A node, as a person counts them, stands for a million multiplications of the search: about a millisecond."""
+
+
+PROGRAM_NODES = 300
+"""From so many nodes on, the outside program may look for a plan too."""
+
+
+def _limits(nodes: int) -> cutstock.CutLimits:
+    program = PROGRAM_NODES if nodes >= PROGRAM_NODES else 0
+    return replace(LIMITS, work=nodes * WORK_OF_A_NODE, program_nodes=program)
 
 
 def plan_cuts(
@@ -46,7 +55,7 @@ def plan_cuts(
     if faults:
         raise OutOfRangeError(*faults)
     settled = settle(facts, pieces, yard)
-    work = _Work(yard, settled.sticks, LIMITS if nodes is None else replace(LIMITS, work=nodes * WORK_OF_A_NODE))
+    work = _Work(yard, settled.sticks, LIMITS if nodes is None else _limits(nodes))
     for group, is_apart in groups(settled.to_cut, yard, settled.sticks):
         work.add(group, is_apart=is_apart)
     used = {stick.name for section in work.sections for stick in section.sticks}

@@ -25,7 +25,7 @@ from evenfoot.solvers.cutstock.model import (
     CutWishes,
 )
 from evenfoot.solvers.cutstock.parts import by_parts, coarser
-from evenfoot.solvers.cutstock.patterns import list_patterns
+from evenfoot.solvers.cutstock.patterns import list_patterns, weigh
 from evenfoot.solvers.cutstock.polish import polish
 from evenfoot.solvers.cutstock.problem import Problem, prepare
 from evenfoot.solvers.cutstock.program import plan_by_program
@@ -37,7 +37,7 @@ TIE_PATTERNS = 400
 NEARLY = 0.6
 """In a quick dive, patterns used this often count as used once."""
 MOST_POOL = 2_000
-"""Most patterns met that are branched over before the list of all that matter."""
+"""Most patterns met that are looked among; those with the least waste."""
 SHORT_LIST = 2_000
 """A list as short as this is looked at before the long dive."""
 MOST_BRANCHED = 8_000
@@ -102,6 +102,7 @@ class _Work:
             self._by_dive,
             self._by_pool,
             self._by_listing,
+            self._by_pool_at_last,
         )
         is_whole = len(self.problem.sizes) <= self.limits.whole
         for stage in (self._by_length, *(whole if is_whole else (self._by_parts,))):
@@ -170,17 +171,31 @@ class _Work:
         self.offer(plan)
 
     def _by_pool(self) -> None:
-        """Branch over the patterns met so far: no proof, but a better plan makes the next list short.
+        """Look among the patterns met so far: a better plan makes the next list short.
 
-        Where the list is short as it is (few costs below the plan's), that is left out.
+        Where it is short as it is (few costs below the plan's), that is left for the end.
         """
-        if len(self.pool) > MOST_POOL or self._wanted() == self.bound:
-            return
-        branching = Branching(self.problem, self.pool, self.cost, self.steps)
+        if self._wanted() != self.bound:
+            self._over_pool()
+
+    def _by_pool_at_last(self) -> None:
+        """Look among the patterns met so far, where the list did not settle it."""
+        cost = self.cost
+        self._over_pool()
+        if self.proof is CutProof.NONE and self.cost < cost:
+            self._by_listing()
+
+    def _over_pool(self) -> None:
+        """Branch over the patterns met so far that waste least, here and by the outside program: no proof."""
+        counts = np.array([c for _, c in self.pool], dtype=np.int64)
+        table = weigh(self.problem, np.array([j for j, _ in self.pool], dtype=np.int64), counts, self.duals)
+        met = table.patterns()
+        likely = [met[p] for p in np.argsort(table.waste, kind="stable")[:MOST_POOL]]
+        branching = Branching(self.problem, likely, self.cost, self.steps)
         branching.run(self.limits.work // 20)
         self.offer(branching.found)
         if self.proof is CutProof.NONE and not branching.is_complete:
-            self.offer(self._program(self.pool, self.steps.down(self.cost - 1)))
+            self.offer(self._program(likely, self.steps.down(self.cost - 1)))
 
     def _by_short_list(self) -> None:
         """Branch for a while over every pattern that matters, where sharp prices leave few in doubt."""
