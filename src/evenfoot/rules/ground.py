@@ -53,3 +53,15 @@ def round_diameter(*, A: float) -> float:
     Raises: OutOfRangeError when the area leaves the valid range.
     """
     return math.sqrt(4.0 * within("A", A, low=0.0, unit="mm2") / math.pi)
+
+
+def bed_modulus(*, q: float) -> float:
+    """Return how hard the ground presses back per mm that a footing goes down [N/mm3].
+
+    Source: Bowles, Foundation Analysis and Design, 5th ed. 1996, 9-6, eq. (9-9): 40 SF q_a, which lets a footing sink
+    25 mm where the ground would break; recalled, with SF = 3.   Valid: q > 0.
+    Args: q, allowable bearing value of the ground [N/mm2].
+    Raises: OutOfRangeError when q leaves the valid range.
+    """
+    within("q", q, low=1e-6, unit="N/mm2")
+    return 40.0 * 3.0 * q / 1000.0

@@ -26,6 +26,8 @@ SAME = 0.5
 _BESIDE = 1.0
 """A second bearing of a timber at the same place is set this much aside [mm]."""
 _LOADED = frozenset({Role.BEAM, Role.JOIST})
+_ACROSS = 30.0
+"""Modulus along over across the grain of softwood. Source: EN 338:2016, table 1, the mean values of its C classes."""
 _SHEAR_SHARE = 5.0 / 6.0
 """Share of a rectangle that counts in shear stiffness."""
 
@@ -59,11 +61,15 @@ class Rest:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Post:
-    """A post as a spring; ``height`` is its clear height [mm], not above 0 where it does not fit."""
+    """A post as a spring; ``height`` is its clear height [mm], not above 0 where it does not fit.
+
+    ``below`` is how far what it stands on gives under 1 N [mm].
+    """
 
     place: PostPlace
     wood: Wood
     height: float
+    below: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,8 +181,13 @@ def list_pieces(frame: Frame) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
     return timbers, posts
 
 
-def draw_skeleton(frame: Frame, woods: Mapping[Piece, Wood], post_heights: Mapping[Mark, float]) -> Skeleton:
-    """Return the timbers, posts and rests of a frame; ``woods`` for each piece of ``list_pieces``."""
+def draw_skeleton(
+    frame: Frame, woods: Mapping[Piece, Wood], post_heights: Mapping[Mark, float], below: float = 0.0
+) -> Skeleton:
+    """Return the timbers, posts and rests of a frame; ``woods`` for each piece of ``list_pieces``.
+
+    ``below`` is how far the ground under each footing gives under 1 N [mm].
+    """
     pieces, post_pieces = list_pieces(frame)
     members = (m for m in frame.members if m.role in _LOADED)
     timbers = tuple(
@@ -184,7 +195,7 @@ def draw_skeleton(frame: Frame, woods: Mapping[Piece, Wood], post_heights: Mappi
         for k, (m, piece) in enumerate(zip(members, pieces, strict=True))
     )
     posts = tuple(
-        Post(place=p, wood=woods[piece], height=post_heights[p.mark])
+        Post(place=p, wood=woods[piece], height=post_heights[p.mark], below=below)
         for p, piece in zip(frame.posts, post_pieces, strict=True)
     )
     number = {t.member.mark: t.number for t in timbers}
@@ -311,6 +322,29 @@ def _bare(skeleton: Skeleton, timber: IntArray, first: IntArray, node_at: FloatA
     )
 
 
+def post_gives(skeleton: Skeleton) -> list[float]:
+    """Return how far the head of each post goes down under 1 N [mm], 0 where it has no height (note 094).
+
+    In series: the wood of what lies on it pressed across the grain over its whole depth, the post along its grain, and
+    what it stands on.
+    """
+    soft = [0.0] * len(skeleton.posts)
+    for rest in skeleton.rests:
+        if rest.post is None:
+            continue
+        timber, place = skeleton.timbers[rest.upper], skeleton.posts[rest.post].place
+        m = timber.member
+        pressed = rest.joint.seat * min(m.width, place.width, place.depth)
+        if pressed > 0.0:
+            soft[rest.post] += pressed * timber.wood.modulus / (_ACROSS * m.depth)
+    return [
+        (1.0 / across if across > 0.0 else 0.0) + p.height / (p.wood.modulus * p.place.width * p.place.depth) + p.below
+        if p.height > 0.0
+        else 0.0
+        for p, across in zip(skeleton.posts, soft, strict=True)
+    ]
+
+
 def _laid(bare: Statics) -> Statics:
     """Return the timbers laid on each other and on their posts."""
     skeleton = bare.skeleton
@@ -327,7 +361,7 @@ def _laid(bare: Statics) -> Statics:
         else:
             assert rest.post is not None
             lower.append(post_level[rest.post] if firm[rest.post] else grillage.GROUND)
-    spring = [p.wood.modulus * p.place.width * p.place.depth / p.height for p in skeleton.posts if p.height > 0.0]
+    spring = [1.0 / give for give in post_gives(skeleton) if give > 0.0]
     grid = grillage.Grillage(
         ends=bare.grid.ends,
         length=bare.grid.length,

@@ -73,6 +73,11 @@ def test_a_mass_on_a_spring_swings_at_its_closed_form():
     assert found == pytest.approx(expected, rel=1e-12)
 
 
+def test_ground_that_bears_100_kpa_is_a_bed_of_12_000_kn_per_m3():
+    """40 SF q_a with SF = 3, as the book's units have it (kN/m3 of kPa)."""
+    assert ground.bed_modulus(q=0.1) == pytest.approx(12_000.0 * 1e-6, rel=1e-12)
+
+
 def test_a_kilogram_weighs_what_it_does():
     assert shaking.mass(weight=98.0665) == pytest.approx(10.0, rel=1e-12)
 
@@ -85,6 +90,7 @@ def test_a_kilogram_weighs_what_it_does():
         (lambda: ground.pressure(N=1.0, W=-1.0, A=10.0), "W"),
         (lambda: ground.pressure(N=1.0, W=0.0, A=0.0), "A"),
         (lambda: ground.square_side(A=-1.0), "A"),
+        (lambda: ground.bed_modulus(q=0.0), "q"),
         (lambda: ground.round_diameter(A=-1.0), "A"),
         (lambda: sideways.push(share=2.1, N=1.0), "share"),
         (lambda: sideways.friction(mu=1.1, N=1.0), "mu"),

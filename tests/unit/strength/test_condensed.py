@@ -91,12 +91,15 @@ def test_standing_on_its_posts_it_presses_as_the_whole_solution_says():
     assert press == pytest.approx([dead[m] for m in seen.posts], rel=1e-7)
 
 
-def test_posts_are_springs_along_their_grain():
+def test_posts_are_springs_along_their_grain_under_wood_pressed_across():
+    """Across: E / 30 over the contact and the depth of the beam, in series with E A / L."""
     frame = make_frame(TWELVE)
     given = heights(frame, 700.0)
     given[frame.posts[2].mark] = 0.0
     seen = condense_frame(make_job(), frame, given)
-    assert seen.post_stiffness[0] == pytest.approx(9000.0 * 105.0**2 / 700.0, rel=1e-12)
+    area = 105.0**2
+    give = 700.0 / (9000.0 * area) + 105.0 / (9000.0 / 30.0 * area)
+    assert seen.post_stiffness[0] == pytest.approx(1.0 / give, rel=1e-12)
     assert np.isinf(seen.post_stiffness[2])
     assert seen.posts == tuple(p.mark for p in frame.posts)
 
@@ -112,7 +115,8 @@ def test_places_to_walk_may_be_named():
 def test_a_wood_that_no_table_knows_is_as_stiff_as_common_softwood_and_says_so():
     oak = timber(105.0, 105.0, species="oak_eu")
     _, seen = condensed(replace(TWELVE, post=oak), standard="europe")
-    assert seen.post_stiffness == pytest.approx(8000.0 * 105.0**2 / 350.0, rel=1e-12)
+    give = 350.0 / (8000.0 * 105.0**2) + 105.0 / (8000.0 / 30.0 * 105.0**2)
+    assert seen.post_stiffness == pytest.approx(1.0 / give, rel=1e-12)
     assert "oak_eu ungraded E_0" in seen.doubts
 
 

@@ -205,7 +205,7 @@ def test_a_tip_is_loaded_by_itself_and_its_sag_is_told():
 
 
 def test_the_tip_sags_as_the_overhanging_beam_does():
-    """P a2 (L + a) / 3 EI with shear, posts all but rigid: within the give of beam and posts."""
+    """P a2 (L + a) / 3 EI with shear, posts all but rigid: within the give of beam, posts and post heads."""
     stiff = replace(LUMBER, beam=timber(3.0 * INCH, 11.25 * INCH, "treated_pine", "no-2"), posts=LUMBER.joists)
     tip = max(c.demand for c in reckon(stiff).checks if c.rule == "sag-tip")
     wood = PRACTICE.wood(piece(depth=5.5, pitch=400.0))
@@ -213,7 +213,7 @@ def test_the_tip_sags_as_the_overhanging_beam_does():
     load = 220.0 * 4.4482216152605
     bend = load * 450.0**2 * 2450.0 / (3.0 * wood.modulus * b * d**3 / 12.0)
     shear = load * 450.0 * (1.0 + 450.0 / 2000.0) / (wood.shear_modulus * b * d * 5.0 / 6.0)
-    assert tip == pytest.approx(bend + shear, rel=0.05)
+    assert tip == pytest.approx(bend + shear, rel=0.08)
     assert tip >= bend
 
 

@@ -2,6 +2,6 @@
 
 from evenfoot.strength.beside.checks import check_beside, settle
 from evenfoot.strength.beside.witness import Witness
-from evenfoot.strength.stability import on_levels, set_down
+from evenfoot.strength.stability import give_of_ground, on_levels, set_down
 
-__all__ = ["Witness", "check_beside", "on_levels", "set_down", "settle"]
+__all__ = ["Witness", "check_beside", "give_of_ground", "on_levels", "set_down", "settle"]

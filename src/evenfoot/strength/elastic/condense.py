@@ -14,7 +14,7 @@ from evenfoot.solvers import grillage
 from evenfoot.strength import loads
 from evenfoot.strength.elastic.woods import unit_weight_of, woods_of
 from evenfoot.strength.standards import practice_for
-from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Statics, draw_skeleton, set_nodes
+from evenfoot.strength.statics import FloatArray, Skeleton, Spot, Statics, draw_skeleton, post_gives, set_nodes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -40,7 +40,7 @@ class CondensedFrame:
     stiffness: FloatArray
     """Shape (n_posts, n_posts), symmetric [N/mm]."""
     post_stiffness: FloatArray
-    """E A / L of each post [N/mm]; without end where a post has no height."""
+    """Of each post with the wood over its head, not the ground [N/mm]; without end where a post has no height."""
     timbers_weight: FloatArray
     boards_weight: FloatArray
     walked: tuple[tuple[Mark, float], ...]
@@ -81,7 +81,7 @@ def condense_frame(
         x=np.array([p.x for p in frame.posts]),
         y=np.array([p.y for p in frame.posts]),
         stiffness=heads.stiffness(),
-        post_stiffness=_post_stiffness(draw_skeleton(frame, woods, post_heights)),
+        post_stiffness=_post_stiffness(post_gives(draw_skeleton(frame, woods, post_heights))),
         timbers_weight=own,
         boards_weight=boards,
         walked=tuple((skeleton.timbers[n].member.mark, at) for n, at in walked),
@@ -141,7 +141,5 @@ def _in_plan(skeleton: Skeleton, spot: Spot) -> tuple[float, float]:
     return (x0 + share * (x1 - x0), y0 + share * (y1 - y0))
 
 
-def _post_stiffness(skeleton: Skeleton) -> FloatArray:
-    return np.array(
-        [p.wood.modulus * p.place.width * p.place.depth / p.height if p.height > 0 else np.inf for p in skeleton.posts]
-    )
+def _post_stiffness(gives: Sequence[float]) -> FloatArray:
+    return np.array([1.0 / give if give > 0.0 else np.inf for give in gives])

@@ -93,6 +93,18 @@ def _thin(height: float, bears: _Bears) -> float:
     return height if weight <= bears.value / 2.0 else 0.0
 
 
+def give_of_ground(job: Job) -> tuple[float, tuple[str, ...]]:
+    """Return how far a footing goes down under 1 N where the job says what the ground bears [mm], and what is in doubt.
+
+    Where it does not, the ground is taken not to give (note 094).
+    """
+    bears = _bears(job)
+    if isinstance(bears, str) or job.site.soil is kinds.Soil.ROCK or job.site.ground is kinds.Ground.ROCK:
+        return 0.0, ()
+    bed = ground.bed_modulus(q=bears.value)
+    return 1.0 / (bed * job.frame.footing.size**2), (*bears.doubts, "ground bed")
+
+
 def _bears(job: Job) -> _Bears | str:
     """Return what the ground bears, the typed value first; or the reason why that is not known."""
     site = job.site
