@@ -17,8 +17,8 @@ from evenfoot.office.setting.posts_words import Telling, cut_answer, odds_answer
 from evenfoot.setting import NINETEEN_IN_TWENTY, likely_slip, posts
 
 SAMPLES = 400
-_DRAWS = 150
-"""Floors drawn to say how sure a rock is."""
+_DRAWS, _DRAWS_BEYOND = 150, 40
+"""Floors drawn to say how sure a rock is; fewer where there are very many posts."""
 _GROSS = 15.0
 """A length less than this beside what is expected is no slip of reading [mm]."""
 _WIDE = 25.0
@@ -291,7 +291,8 @@ def _swaps(site: _Site, known: posts.Known) -> np.ndarray | None:
 
 def _rock_sure(site: _Site, known: posts.Known, walked: posts.Walk) -> float:
     """Return how sure the rock is: +- mm, 19 times in 20, from floors drawn as the readings may be off."""
-    normals = np.random.default_rng(1).normal(size=(_DRAWS, len(known.sigma)))
+    draws = _DRAWS if len(known.sigma) <= posts.EXACT_UP_TO else _DRAWS_BEYOND
+    normals = np.random.default_rng(1).normal(size=(draws, len(known.sigma)))
     rock = posts.rocks(site.whole, known.clearance + known.sigma * normals, person=site.telling.person)
     low, high = np.nanquantile(rock, (0.025, 0.975))
     return float(max(walked.rock - low, high - walked.rock, 0.0))

@@ -12,10 +12,12 @@ from evenfoot.setting.posts.floating import FloatArray
 from evenfoot.setting.posts.goal import Hand, Steadiness, Trial
 from evenfoot.setting.posts.tries import improve, likeliest, try_all
 
+_NEAR = 10
+"""Posts beside those that hang which are tried on a floor of more posts."""
 EXACT_UP_TO = 24
 """Posts up to which the fewest changes are searched to the end."""
-_NODES = 20_000
-_ROUNDS, _ROUNDS_BEYOND = 200, 12
+_NODES, _NODES_BEYOND = 20_000, 300
+_ROUNDS, _ROUNDS_BEYOND = 200, 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,14 +113,15 @@ def _change(trial: Trial, before: Steadiness, clearance: FloatArray, *, rounds: 
     """
     program = Program(trial, clearance, positions=[0, *(p for p in trial.worst_positions(clearance) if p)])
     n = trial.footing.frame.count
-    best = improve(program)
+    nodes = _NODES if n <= EXACT_UP_TO else _NODES_BEYOND
+    best = improve(program, near=n if n <= EXACT_UP_TO else _NEAR)
     least, is_finished = 1, best is not None and np.count_nonzero(best) == 1
     for _ in range(rounds):
         most = n if best is None else int(np.count_nonzero(best)) - 1
         if least > most:
             is_finished = True
             break
-        choice = program.choose(least=least, most=most, nodes=_NODES)
+        choice = program.choose(least=least, most=most, nodes=nodes)
         least = choice.least
         if choice.steps is None:
             is_finished = choice.is_finished

@@ -75,11 +75,11 @@ def _cost(steps: IntArray, prefer: Hand) -> FloatArray:
     return np.asarray(np.count_nonzero(disliked, axis=1) * 1000.0 + np.abs(steps).sum(axis=1))
 
 
-def improve(program: Program) -> IntArray | None:
+def improve(program: Program, *, near: int) -> IntArray | None:
     """Return changes of few posts that make the floor steady, not proved the fewest; None where that ends nowhere.
 
     Each step changes one post by one step of the goal: the one that leaves the least beyond the limits. What came
-    first is taken back where the rest does without it.
+    first is taken back where the rest does without it. Only the ``near`` posts beside the one that fails are tried.
     """
     trial, clearance = program.trial, program.clearance
     n, goal = len(clearance), trial.goal
@@ -90,7 +90,8 @@ def improve(program: Program) -> IntArray | None:
         if not worse:
             return _spared(program, steps)
         watched += [p for p in worse if p not in watched]
-        moves = np.vstack((np.eye(n, dtype=np.int64), -np.eye(n, dtype=np.int64))) + steps
+        unit = np.eye(n, dtype=np.int64)[_beside(trial, clearance - goal.step * steps, worse, near)]
+        moves = np.vstack((unit, -unit)) + steps
         moves = moves[np.abs(moves).max(axis=1) <= goal.most_steps]
         now, *left = _excess(trial, clearance - goal.step * np.vstack((steps, moves)), watched)
         best = int(np.argmin(np.round(left, 9)))
@@ -98,6 +99,19 @@ def improve(program: Program) -> IntArray | None:
             return None
         steps = moves[best]
     return None
+
+
+def _beside(trial: Trial, clearance: FloatArray, positions: Sequence[int], count: int) -> IntArray:
+    """Return the posts nearest in plan to the one that fails most at some positions, at most so many."""
+    frame = trial.footing.frame
+    if count >= frame.count:
+        return np.arange(frame.count)
+    loads = trial.loads[list(positions)]
+    rest = trial.footing.stand(np.broadcast_to(clearance, loads.shape), loads)
+    is_wide = rest.gap.max() > trial.goal.rock
+    worst = int(np.argmax((rest.gap if is_wide else rest.press).max(axis=0)))
+    away = np.hypot(frame.x - frame.x[worst], frame.y - frame.y[worst])
+    return np.sort(np.argsort(away, kind="stable")[:count])
 
 
 def _spared(program: Program, steps: IntArray) -> IntArray:
