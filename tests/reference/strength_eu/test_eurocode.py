@@ -124,6 +124,13 @@ def test_kick_of_a_floor_may_be_what_figure_7_2_and_damping_say():
     assert vibration.kick_limit(b=120.0, f_1=8.01) > 0.0
 
 
+def test_modes_below_40_hz_by_hand():
+    """Eq. (7.7): ((40/32)² - 1) 0.75⁴ 16 = 2.84765625, its fourth root; none at 40 Hz itself."""
+    floor = {"b_m": 3.9, "l_m": 5.2, "EI_l": 4.8e6, "EI_b": 3.0e5}
+    assert vibration.modes_below_40(f_1=32.0, **floor) == pytest.approx(2.84765625**0.25, rel=1e-12)
+    assert vibration.modes_below_40(f_1=40.0, **floor) == 0.0
+
+
 def test_sums_of_loads_are_those_of_en_1990():
     """1.5 x 2.5 + 1.5 x 0.5 x 1.75 and, without factors of safety, 2.5 + 0.5 x 1.75."""
     others = ((0.5, 1.75),)

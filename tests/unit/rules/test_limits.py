@@ -21,6 +21,11 @@ from evenfoot.rules import (
     sideways,
     wood,
 )
+from evenfoot.rules.japan_2000 import beams as japan_beams
+from evenfoot.rules.japan_2000 import bearing as japan_bearing
+from evenfoot.rules.japan_2000 import columns as japan_columns
+from evenfoot.rules.japan_2000 import loads as japan_loads
+from evenfoot.rules.japan_2000 import stresses as japan_stresses
 
 FACTORS = {"k_s1": 1.2, "k_s2": 0.9, "k_s3": 1.1, "k_s4": 1.3, "c_a": 0.7}
 WEATHER = {"temperature": 17.0, "humidity": 63.0}
@@ -91,6 +96,15 @@ LIMITS = [
     (wood.lift_limit, LIFT, "share", 0.4, 0.4001),
     (wood.lift_limit, LIFT, "body_mass", 30.0, 29.99),
     (wood.lift_limit, LIFT, "body_mass", 150.0, 150.1),
+    (japan_beams.sag_limit, {"L": 1820.0, "share": 250.0, "creep": 2.0}, "creep", 1.0, 0.999),
+    (japan_beams.sag_limit, {"L": 1820.0, "share": 250.0, "creep": 2.0}, "share", 1.0, 0.999),
+    (japan_beams.is_sag_exempt, {"h": 105.0, "L": 1820.0, "ratio": 12.0}, "ratio", 1.0, 0.999),
+    (japan_loads.snow_load, {"d": 60.0, "rho": 27.0}, "rho", 20.0, 19.99),
+    (japan_loads.slope_factor, {"beta_deg": 21.0}, "beta_deg", 90.0, 90.01),
+    (japan_loads.snow_sum, {"P": 1300.0, "S": 1700.0, "share": 0.7}, "share", 1.0, 1.001),
+    (japan_stresses.shared_bending, {"F_b": 22.2, "share": 1.15}, "share", 1.0, 0.999),
+    (japan_stresses.shared_bending, {"F_b": 22.2, "share": 1.15}, "share", 1.25, 1.2501),
+    (japan_bearing.slanting_strength, {"f_c": 6.5, "f_cv": 2.2, "angle_deg": 31.0}, "angle_deg", 90.0, 90.01),
     (one_span.even_sag, SAG, "EI", 1.0, 0.999),
     (one_span.even_sag, SAG, "GA", 1.0, 0.999),
     (one_span.even_sag, SAG, "L", 1.0, 0.999),
@@ -162,3 +176,27 @@ def test_a_year_has_twelve_months_of_at_most_31_days():
             decay.climate_index(temperatures=[11.0] * count, rain_days=[10.0] * 12)
         with pytest.raises(OutOfRangeError):
             decay.climate_index(temperatures=[11.0] * 12, rain_days=[10.0] * count)
+
+
+def test_the_branches_of_buckling_in_japan_change_at_30_and_at_100():
+    """Notice 1024: 1 up to 30, 1.3 - 0.01 lambda up to 100, then 3000 / lambda²."""
+    assert japan_columns.buckling_factor(lambda_=29.9) == 1.0
+    assert japan_columns.buckling_factor(lambda_=30.1) == pytest.approx(1.3 - 0.301, rel=1e-12)
+    assert japan_columns.buckling_factor(lambda_=99.0) == pytest.approx(1.3 - 0.99, rel=1e-12)
+    assert japan_columns.buckling_factor(lambda_=101.0) == pytest.approx(3000.0 / 101.0**2, rel=1e-12)
+
+
+def test_a_roof_keeps_no_snow_from_60_degrees_on():
+    """Order art. 86-4: the root of cos(1.5 beta), nothing beyond 60 degrees."""
+    assert japan_loads.slope_factor(beta_deg=59.0) == pytest.approx(math.sqrt(math.cos(math.radians(88.5))), rel=1e-9)
+    assert japan_loads.slope_factor(beta_deg=61.0) == 0.0
+
+
+def test_strength_at_a_slant_goes_straight_from_10_to_70_degrees():
+    """Notice 1024: along the grain up to 10 degrees, across it from 70."""
+    slant = {"f_c": 6.5, "f_cv": 2.2}
+    assert japan_bearing.slanting_strength(**slant, angle_deg=10.0) == 6.5
+    assert japan_bearing.slanting_strength(**slant, angle_deg=25.0) == pytest.approx(6.5 - 0.25 * 4.3, rel=1e-12)
+    assert japan_bearing.slanting_strength(**slant, angle_deg=10.1) < 6.5
+    assert japan_bearing.slanting_strength(**slant, angle_deg=69.9) > 2.2
+    assert japan_bearing.slanting_strength(**slant, angle_deg=70.0) == pytest.approx(2.2, rel=1e-12)

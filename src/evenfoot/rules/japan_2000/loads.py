@@ -43,4 +43,5 @@ def slope_factor(*, beta_deg: float) -> float:
     Raises: OutOfRangeError when beta_deg leaves the valid range.
     """
     require_between("beta_deg", beta_deg, 0.0, 90.0)
-    return math.sqrt(max(0.0, math.cos(math.radians(1.5 * beta_deg)))) if beta_deg <= 60.0 else 0.0
+    # Beyond 60 degrees the cosine is below nothing.
+    return math.sqrt(max(0.0, math.cos(math.radians(1.5 * beta_deg))))
