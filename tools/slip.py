@@ -170,11 +170,8 @@ def tests_beside(path: Path) -> list[Path]:
     found: set[Path] = set()
     if stem:
         package = ".".join(("evenfoot", "rules", *stem[:-1]))
-        asked = re.compile(
-            rf"from {re.escape(package)} import [^\n]*\b{stem[-1]}\b|from {re.escape(package)}\.{stem[-1]} "
-        )
         for test in sorted([*TESTS.glob("unit/**/*.py"), *TESTS.glob("reference/**/*.py")]):
-            if asked.search(test.read_text(encoding="utf-8")):
+            if _imports(test, package, stem[-1]):
                 found |= {test} if test.name.startswith("test_") else set(test.parent.glob("test_*.py"))
     for key, names in BESIDE.items():
         if str(path.relative_to(RULES if stem else DATA)).startswith(key):
@@ -182,6 +179,18 @@ def tests_beside(path: Path) -> list[Path]:
                 one = TESTS / name
                 found |= {one} if one.suffix else set(one.glob("test_*.py"))
     return sorted(found)
+
+
+@functools.cache
+def _imported(test: Path) -> frozenset[tuple[str, str]]:
+    tree = ast.parse(test.read_text(encoding="utf-8"))
+    froms = (node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and node.module)
+    return frozenset((str(node.module), alias.name) for node in froms for alias in node.names)
+
+
+def _imports(test: Path, package: str, module: str) -> bool:
+    """Return whether a test imports a module, or something out of it."""
+    return any(f"{package}.{module}" in {f"{place}.{name}", place} for place, name in _imported(test))
 
 
 class Slipping:

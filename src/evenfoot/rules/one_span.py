@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from evenfoot.rules.ranges import within
 
 
@@ -34,7 +36,7 @@ def overhang_moment(*, w: float, P: float, a: float) -> float:
     Args: w, even load [N/mm]; P, load at the tip [N]; a, overhang [mm].
     Raises: OutOfRangeError when an argument leaves the valid range.
     """
-    _check(w=w, P=P, L=1.0)
+    _check(w=w, P=P, L=math.inf)
     within("a", a, low=0.0, unit="mm")
     return w * a * a / 2.0 + P * a
 

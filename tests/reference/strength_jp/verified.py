@@ -54,6 +54,10 @@ def sag(i):
     return one_span.even_sag(w=load(i), L=i["L"], EI=i["E"] * sections.second_moment(**section(i)), GA=1e30)
 
 
+def sag_person(i):
+    return one_span.middle_sag(P=i["P"], L=i["L"], EI=i["E"] * sections.second_moment(**section(i)), GA=1e30)
+
+
 def bent(i):
     return beams.bending_stress(M=moment(i), Z_e=sections.section_modulus(**section(i)))
 
@@ -104,6 +108,7 @@ QUANTITIES = {
     "tau": ("N/mm2", sheared),
     "ratio_s": ("-", lambda i: sheared(i) / allowed(i)),
     "sag": ("mm", sag),
+    "sag_person": ("mm", sag_person),
     "sag_creep": ("mm", lambda i: 2.0 * sag(i)),
     "span_250": ("mm", lambda i: beams.sag_limit(L=i["L"], share=250.0, creep=1.0)),
     "bearing": (

@@ -26,6 +26,12 @@ from evenfoot.rules.japan_2000 import bearing as japan_bearing
 from evenfoot.rules.japan_2000 import columns as japan_columns
 from evenfoot.rules.japan_2000 import loads as japan_loads
 from evenfoot.rules.japan_2000 import stresses as japan_stresses
+from evenfoot.rules.nds_2018 import beams as nds_beams
+from evenfoot.rules.nds_2018 import columns as nds_columns
+from evenfoot.rules.nds_2018 import loads as nds_loads
+from evenfoot.rules.nds_2018 import notches as nds_notches
+from evenfoot.rules.nds_2018 import sags as nds_sags
+from evenfoot.rules.nds_2018 import values as nds_values
 
 FACTORS = {"k_s1": 1.2, "k_s2": 0.9, "k_s3": 1.1, "k_s4": 1.3, "c_a": 0.7}
 WEATHER = {"temperature": 17.0, "humidity": 63.0}
@@ -39,12 +45,18 @@ TREATED = DENSITY | {"water": 310.0}
 LIFT = {"body_mass": 74.0, "share": 0.23}
 RECOAT = {"hours_at_20": 6.5} | WEATHER
 SAG = {"w": 1.3, "L": 910.0, "EI": 3.1e9, "GA": 4.7e6}
+POINT = {"P": 900.0, "L": 910.0, "EI": 3.1e9, "GA": 4.7e6}
 NAIL = {"d": 3.4, "length": 38.0, "g": 0.47}
 BARE = {"d": 3.4, "rho_k": 350.0, "is_predrilled": False}
 BORED = {"d": 3.4, "rho_k": 350.0, "is_predrilled": True}
 HELD = {"d": 3.4, "d_h": 7.1, "t_pen": 41.0, "t": 27.0, "rho_k": 350.0}
 SCREW = {"d": 8.2, "l_ef": 57.0, "rho_k": 350.0, "alpha": 1.1}
 SKEW = {"length": 63.0, "angle": 0.6, "start": 0.31}
+
+ASIDE = {"f_c": 1.1, "F_c": 6.2, "e_over_d": 0.4, "F_b": 7.9, "F_cE": 5.1}
+BENT = {"F_b": 6.2, "C_D": 1.15, "C_M": 0.85, "C_L": 0.97, "C_F": 1.2, "C_fu": 1.1, "C_i": 0.8, "C_r": 1.1}
+PULLED = {"F_t": 3.9, "C_D": 1.15, "C_M": 0.9, "C_F": 1.2, "C_i": 0.8}
+PRESSED = {"F_c": 9.3, "C_D": 1.15, "C_M": 0.8, "C_F": 1.05, "C_i": 0.8}
 
 LIMITS = [
     (coating_time.recoat_hours, RECOAT, "temperature", 40.0, 40.01),
@@ -105,6 +117,30 @@ LIMITS = [
     (japan_stresses.shared_bending, {"F_b": 22.2, "share": 1.15}, "share", 1.0, 0.999),
     (japan_stresses.shared_bending, {"F_b": 22.2, "share": 1.15}, "share", 1.25, 1.2501),
     (japan_bearing.slanting_strength, {"f_c": 6.5, "f_cv": 2.2, "angle_deg": 31.0}, "angle_deg", 90.0, 90.01),
+    (nds_beams.critical_stress, {"E_min": 3800.0, "R_B": 21.0}, "R_B", 50.0, 50.01),
+    (nds_columns.built_up_factor, {"C_P": 0.43, "K_f": 0.75}, "C_P", 1.0, 1.001),
+    (nds_columns.built_up_factor, {"C_P": 0.43, "K_f": 0.75}, "K_f", 0.6, 0.5999),
+    (nds_columns.built_up_factor, {"C_P": 0.43, "K_f": 0.75}, "K_f", 1.0, 1.001),
+    (nds_columns.pressed_beside, ASIDE, "e_over_d", 2.0, 2.001),
+    (nds_columns.stability_factor, {"F_cE": 5.1, "F_c_star": 9.3, "c": 0.8}, "c", 0.8, 0.7999),
+    (nds_columns.stability_factor, {"F_cE": 5.1, "F_c_star": 9.3, "c": 0.8}, "c", 0.9, 0.9001),
+    (nds_loads.snow_load, {"depth_m": 0.6}, "depth_m", 10.0, 10.01),
+    (nds_loads.overhang_reaction, {"q": 2.4e-3, "L": 2900.0, "a": 610.0}, "L", 1.0, 0.999),
+    (nds_sags.total_sag, {"lasting": 3.1, "passing": 2.2, "K_cr": 1.7}, "K_cr", 1.5, 1.4999),
+    (nds_sags.total_sag, {"lasting": 3.1, "passing": 2.2, "K_cr": 1.7}, "K_cr", 2.0, 2.0001),
+    (nds_sags.limit, {"L": 2900.0, "share": 360.0}, "share", 1.0, 0.999),
+    *((nds_values.bending, BENT, name, *ends) for name, *ends in (
+        ("C_D", 2.0, 2.001), ("C_D", 0.9, 0.899), ("C_F", 0.4, 0.3999), ("C_F", 1.5, 1.5001), ("C_fu", 1.0, 0.999),
+        ("C_fu", 1.2, 1.2001), ("C_r", 1.0, 0.999), ("C_r", 1.15, 1.1501), ("C_M", 1.0, 1.001),
+    )),
+    (nds_values.tension, PULLED, "C_F", 0.4, 0.3999),
+    (nds_values.tension, PULLED, "C_F", 1.5, 1.5001),
+    (nds_values.along, PRESSED, "C_F", 0.6, 0.5999),
+    (nds_values.along, PRESSED, "C_F", 1.15, 1.1501),
+    (nds_values.least_modulus, {"E": 9700.0, "cov": 0.25}, "cov", 0.3, 0.3001),
+    (one_span.end_shear, {"w": 1.3, "P": 900.0, "L": 910.0}, "L", 1.0, 0.999),
+    (one_span.middle_sag, POINT, "EI", 1.0, 0.999),
+    (one_span.middle_sag, POINT, "GA", 1.0, 0.999),
     (one_span.even_sag, SAG, "EI", 1.0, 0.999),
     (one_span.even_sag, SAG, "GA", 1.0, 0.999),
     (one_span.even_sag, SAG, "L", 1.0, 0.999),
@@ -200,3 +236,57 @@ def test_strength_at_a_slant_goes_straight_from_10_to_70_degrees():
     assert japan_bearing.slanting_strength(**slant, angle_deg=10.1) < 6.5
     assert japan_bearing.slanting_strength(**slant, angle_deg=69.9) > 2.2
     assert japan_bearing.slanting_strength(**slant, angle_deg=70.0) == pytest.approx(2.2, rel=1e-12)
+
+
+def test_north_america_sets_a_slenderness_of_50_and_counts_four_inches_to_a_millimetre():
+    """NDS 3.7.1.4: l_e/d at most 50. 4.4.3: no notch in the pulled side of timber 3 1/2 in thick, 88.9 mm."""
+    assert nds_columns.SLENDER_MOST == 50.0
+    thick = nds_notches.THICK
+    assert nds_notches.deepest(d=184.0, b=thick - 1.0, is_end=False) == 0.0
+    assert nds_notches.deepest(d=184.0, b=thick - 1.01, is_end=False) > 0.0
+
+
+@pytest.mark.parametrize(
+    ("name", "times"),
+    [
+        ("spacing_along", 12),
+        ("end_along", 15),
+        ("row_along", 5),
+        ("edge_along", 5),
+        ("spacing_across", 8),
+        ("edge_across", 8),
+        ("fibre_across", 10),
+        ("end_across", 10),
+        ("thickness", 6),
+    ],
+)
+def test_distances_of_nails_in_japan_are_the_printed_multiples_of_the_shank(name, times):
+    """Manual of temporary works, volume 16, page 284."""
+    assert getattr(jp_fasteners, name)(d=3.4) == pytest.approx(times * 3.4, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("name", "times"),
+    [("edge", 2.5), ("end_loaded", 15), ("end_unloaded", 10), ("spacing_along", 15), ("spacing_across", 5)],
+)
+def test_distances_of_nails_in_north_america_are_those_of_the_commentary(name, times):
+    """NDS 2018 commentary, table C12.1.6.6 as recalled: wood side members, no pilot hole."""
+    assert getattr(nds_fasteners, name)(d=3.4) == pytest.approx(times * 3.4, rel=1e-12)
+
+
+def test_nails_in_dense_timber_keep_the_wider_distances_of_table_8_2():
+    """EN 1995-1-1, table 8.2, 420 < rho_k <= 500: a2 7d; a4,t (7 + 2 sin) d below 5 mm, (7 + 5 sin) d from there."""
+    dense = {"rho_k": 460.0, "is_predrilled": False, "alpha": 0.7}
+    sin = math.sin(0.7)
+    assert ec5_fasteners.spacing_across(d=3.4, **dense) == pytest.approx(7.0 * 3.4, rel=1e-12)
+    assert ec5_fasteners.edge_loaded(d=3.4, **dense) == pytest.approx((7.0 + 2.0 * sin) * 3.4, rel=1e-12)
+    assert ec5_fasteners.edge_loaded(d=5.0, **dense) == pytest.approx((7.0 + 5.0 * sin) * 5.0, rel=1e-12)
+
+
+def test_a_screw_at_a_slant_holds_by_hand():
+    """Eq. (8.38) to (8.40): 0.52 d^-0.5 l_ef^-0.1 rho^0.8, d/8 below 8 mm, over 1.2 cos² + sin²."""
+    for d, k_d in ((7.0, 0.875), (9.0, 1.0)):
+        axial = 0.52 * d**-0.5 * 57.0**-0.1 * 350.0**0.8 * d * 57.0 * k_d
+        turned = 1.2 * math.cos(0.9) ** 2 + math.sin(0.9) ** 2
+        found = ec5_fasteners.screw_withdrawal(d=d, l_ef=57.0, rho_k=350.0, alpha=0.9)
+        assert found == pytest.approx(axial / turned, rel=1e-12)
