@@ -22,7 +22,10 @@ REFUSED = [
     *((values.bending, BENT, k, v) for k, v in (("C_M", 1.01), ("C_L", 1.01), ("C_F", 1.51), ("C_F", 0.39))),
     *((values.bending, BENT, k, v) for k, v in (("C_fu", 0.99), ("C_fu", 1.21), ("C_i", 1.1), ("C_r", 1.16))),
     *((values.bending, BENT, k, v) for k, v in (("C_r", 0.99), ("C_L", 0.0), ("C_i", 0.0), ("F_b", math.nan))),
-    *((values.tension, PULLED, k, v) for k, v in (("F_t", -1.0), ("C_D", 0.8), ("C_M", 1.1), ("C_F", 1.6), ("C_i", 0))),
+    *(
+        (values.tension, PULLED, k, v)
+        for k, v in (("F_t", -1.0), ("C_D", 0.8), ("C_M", 1.1), ("C_F", 1.51), ("C_i", 0))
+    ),
     *((values.shear, SHEARED, k, v) for k, v in (("F_v", 0.0), ("C_D", 2.1), ("C_M", 1.1), ("C_i", 1.1))),
     *((values.across, ACROSS, k, v) for k, v in (("F_cp", 0.0), ("C_M", 1.1), ("C_i", 0.0), ("C_b", 0.99))),
     *((values.along, ALONG, k, v) for k, v in (("F_c", 0.0), ("C_D", 0.8), ("C_M", 0.0), ("C_F", 1.16), ("C_F", 0.5))),

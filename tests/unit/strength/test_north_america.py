@@ -14,7 +14,7 @@ from evenfoot.checks import Verdict
 from evenfoot.errors import OutOfRangeError
 from evenfoot.frame import JointKind
 from evenfoot.strength import check_strength
-from evenfoot.strength.standards import Contact, NorthAmerica, Notch, Part, Piece, us_stock
+from evenfoot.strength.standards import Contact, NorthAmerica, Notch, Part, Piece, Stress, us_stock
 from evenfoot.tables import strength_us
 from evenfoot.words import Language, Speaker, catalogue
 
@@ -285,3 +285,17 @@ def test_posts_are_as_slender_as_the_specification_permits_and_by_their_thinner_
     assert free.limit == held.limit == 50.0
     assert held.slenderness == pytest.approx(700.0 / (3.5 * INCH), rel=1e-12)
     assert free.slenderness == pytest.approx(2.1 * held.slenderness, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("species", "doubts"),
+    [
+        ("treated_pine", ()),
+        ("douglas_fir", ()),
+        ("western_hemlock", ("western_hemlock as hem_fir",)),
+        ("western_redcedar", ("western_cedars no-2",)),
+    ],
+)
+def test_values_and_names_that_were_not_read_are_told_as_such(species, doubts):
+    wood = PRACTICE.wood(piece(species=species))
+    assert PRACTICE.strength(Stress.BENDING, wood, LIVE).doubts == doubts

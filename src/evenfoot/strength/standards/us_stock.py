@@ -34,6 +34,8 @@ class Stock:
     flat: float
     repeated: float
     is_incised: bool
+    doubts: tuple[str, ...]
+    """Named where it is not confirmed that the wood goes by this name."""
 
     @property
     def stoutness(self) -> float:
@@ -70,6 +72,7 @@ def find_stock(piece: Piece) -> Stock:
         flat=row.flat if piece.part is Part.BOARD else 1.0,
         repeated=_repeated(piece, plies),
         is_incised=name.is_incised and not is_timber,
+        doubts=() if name.is_confirmed else (f"{piece.species} as {name.species}",),
     )
 
 
@@ -138,7 +141,7 @@ def _strength(stress: Stress, stock: Stock, lasts: str) -> Figure:
     else:
         wet = _wet("across", stock)
         value = values.across(F_cp=lumber.across, C_M=wet.value, C_i=_incised("across", stock).value, C_b=1.0)
-    return Figure(value=value, doubts=own + wet.doubts + duration.doubts)
+    return Figure(value=value, doubts=own + stock.doubts + wet.doubts + duration.doubts)
 
 
 def _wet(kind: str, stock: Stock, sized: float | None = None) -> Figure:
