@@ -189,3 +189,41 @@ def test_a_beam_on_no_support_at_all_is_refused():
     with pytest.raises(NoSolutionError) as caught:
         grillage.prepare(grid)
     assert caught.value.fault.code == "mechanism"
+
+
+def test_a_joint_that_holds_turns_the_beam_by_what_the_joist_bends():
+    """At every node the torsional moments on either side differ by what the links there pass: k (slope - twist)."""
+    from random_frames import frame
+
+    built = frame(np.random.default_rng(8), joists=4, beams=2, over=0.6, gj=True, hold=2e7, tied=1.1)
+    grid = built.grid
+    forces = np.zeros((grid.size, 2))
+    forces[grid.level[3], 0], forces[grid.level[7], 1] = 900.0, 400.0
+    r = grillage.respond(grillage.prepare(grid), forces, np.zeros((len(grid.length), 2)))
+    torque = grillage.torques(grid, r.moved)
+    passed = grid.links.stiffness[:, None] * (r.moved[grid.links.freedoms[:, 0]] - r.moved[grid.links.freedoms[:, 1]])
+    at_node = np.zeros((len(grid.level), 2))
+    np.add.at(at_node, grid.ends[:, 1], torque)
+    np.add.at(at_node, grid.ends[:, 0], -torque)
+    first = grid.n_levels + len(grid.level)
+    for link, twist in enumerate(grid.links.freedoms[:, 1]):
+        assert at_node[twist - first] == pytest.approx(passed[link], rel=1e-7, abs=1e-6)
+    assert np.abs(torque).max() > 1.0
+
+
+def test_timbers_without_a_torsional_stiffness_pass_no_torque():
+    grid = crossing()
+    assert grillage.torques(grid, np.ones((grid.size, 3))).tolist() == np.zeros((len(grid.length), 3)).tolist()
+
+
+def test_a_tied_contact_pulls_where_another_would_let_go():
+    from dataclasses import replace
+
+    grid, node = beam(stops=[1500, 2500], supports=[0, 1000, 2000])
+    loads = [(1500, 500.0), (2500, 300.0)]
+    free = loaded(grid, node, points=loads)
+    tied = loaded(replace(grid, is_tied=np.array([True, False, False])), node, points=loads)
+    assert free.press[0, 0] == 0.0
+    assert tied.press[0, 0] < -1.0
+    assert not tied.is_held.any()
+    assert tied.press[:, 0].sum() == pytest.approx(800.0, rel=1e-9)
