@@ -291,6 +291,8 @@ def _swaps(site: _Site, known: posts.Known) -> np.ndarray | None:
 
 def _rock_sure(site: _Site, known: posts.Known, walked: posts.Walk) -> float:
     """Return how sure the rock is: +- mm, 19 times in 20, from floors drawn as the readings may be off."""
+    if not walked.stands_empty:
+        return 0.0
     draws = _DRAWS if len(known.sigma) <= posts.EXACT_UP_TO else _DRAWS_BEYOND
     normals = np.random.default_rng(1).normal(size=(draws, len(known.sigma)))
     rock = posts.rocks(site.whole, known.clearance + known.sigma * normals, person=site.telling.person)
