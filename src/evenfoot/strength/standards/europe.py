@@ -127,8 +127,9 @@ class Europe:
         live = strength_eu.floor_load(self.use)
         own = () if live.is_confirmed else (f"live load {live.use}",)
         q, heavy = live.area * _PER_M2, strength_eu.factor("dead.heavy")
-        doubts = own + _doubts((heavy,))
-        point = max(live.point, self.person) * strength_eu.factor("live.heavy").value
+        more = strength_eu.factor("live.heavy")
+        doubts = own + _doubts((heavy, more))
+        point = max(live.point, self.person) * more.value
         out = [
             _strength_case("permanent", 0.0, "permanent", doubts),
             _strength_case("imposed", self._design(q), "medium", doubts, self._design(q)),
@@ -146,7 +147,7 @@ class Europe:
                     point=point,
                     patch=_PATCH,
                     dead=dead.value,
-                    doubts=own + _doubts((dead,)),
+                    doubts=own + _doubts((dead, more)),
                 )
             )
         return tuple(out)
@@ -164,7 +165,7 @@ class Europe:
         snow, row = self._snow_load()
         with_snow, with_live = strength_eu.factor(f"psi0.{row}"), strength_eu.factor(f"psi0.{category}")
         lasts = "medium" if self.is_heavy_snow_area else "short"
-        doubts = doubts + _doubts((with_snow, with_live))
+        doubts = doubts + _doubts((with_snow, with_live, strength_eu.factor("snow.weight")))
         both = self._design(snow, (with_live.value, q))
         return [
             _strength_case("imposed-snow", self._design(q, (with_snow.value, snow)), lasts, doubts, self._design(q)),
@@ -183,6 +184,7 @@ class Europe:
             psi_2, others_0 = strength_eu.factor(f"psi2.{its}"), strength_eu.factor(f"psi0.{other}")
             others_2 = strength_eu.factor(f"psi2.{other}")
             behind = doubts + _doubts((psi_2, others_0, others_2, creep))
+            behind += _doubts((strength_eu.factor("snow.weight"),)) if snow > 0.0 else ()
             at_once = actions.characteristic_sum(Q_1=first, others=((others_0.value, second),))
             grown = first * deflection.final_share_leading(k_def=creep.value, psi_2=psi_2.value)
             grown += second * deflection.final_share_other(
