@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -127,6 +127,8 @@ def _cut(pieces: Sequence[Piece], sources: Sequence[Source], yard: Yard, limits:
     result = cutstock.solve_cutting(order.items, order.stocks, limits, order.wishes)
     sticks, short = order.deal(result.uses)
     too_many = order.penalty * len(short)
+    if short and not yard.keep_worth:
+        sticks, short = order.rescue(sticks, short)
     cost = sum((s.source.low - s.kept_worth for s in sticks), Decimal(0))
     return GroupPlan(
         sticks=sticks,
@@ -287,9 +289,43 @@ class _Order:
         assert not any(waiting), "every piece stands on one stick"
         return tuple(sticks), tuple(short)
 
+    def rescue(self, sticks: Sequence[Sawn], short: Sequence[Sawn]) -> tuple[tuple[Sawn, ...], tuple[Sawn, ...]]:
+        """Return the plan with pieces of sticks that are not there put where others have room, short pieces first."""
+        made = [[list(run) for run in sawn.runs] for sawn in sticks]
+        waiting = sorted((p for sawn in short for p in sawn.pieces), key=lambda p: p.length)
+        saved: list[Piece] = []
+        for piece in waiting:
+            run = next((r for r in self._rooms(sticks, made, piece)), None)
+            if run is not None:
+                run.append(piece)
+                run.sort(key=lambda p: -p.length)
+                saved.append(piece)
+        left = []
+        for sawn in short:
+            runs = tuple(tuple(p for p in run if not _taken(p, saved)) for run in sawn.runs)
+            left += [replace(sawn, runs=runs)] if any(runs) else []
+        whole = (replace(s, runs=tuple(map(tuple, runs))) for s, runs in zip(sticks, made, strict=True))
+        return tuple(whole), tuple(left)
+
+    def _rooms(self, sticks: Sequence[Sawn], made: list[list[list[Piece]]], piece: Piece) -> Iterator[list[Piece]]:
+        """Yield the clear runs of sticks that are there which have room for one more piece."""
+        for sawn, runs in zip(sticks, made, strict=True):
+            for (begin, finish), run in zip(sawn.source.runs, runs, strict=True):
+                used = sum(self.grid.up(p.length) + self.kerf for p in (*run, piece))
+                if used <= self.grid.down(finish - begin) + self.kerf and sawn.source.serves(piece):
+                    yield run
+
     def _source(self, stock: int) -> Source:
         count = len(self.sources)
         return self.sources[stock if stock < count else self.extra[stock - count]]
+
+
+def _taken(piece: Piece, saved: list[Piece]) -> bool:
+    """Return whether a piece is among those saved, and cross it off."""
+    place = next((n for n, one in enumerate(saved) if one is piece), None)
+    if place is not None:
+        del saved[place]
+    return place is not None
 
 
 def _most(stocks: Sequence[cutstock.CutStock], pieces: int) -> int:

@@ -174,3 +174,10 @@ def test_a_plan_that_is_not_proved_says_so_with_its_gap(monkeypatch):
     assert check.verdict is Verdict.NOT_CHECKED
     gap = (section.cost - section.bound) / section.cost * 100
     assert check.fact("gap") == pytest.approx(float(gap), abs=0.006)
+
+
+def test_a_missing_stick_costs_no_piece_that_another_stick_has_room_for():
+    """Three of 2001 from two sticks of 3000: one is left out, the short pieces are not."""
+    plan = plan_cuts(pieces(150.0, 2001.0, 2001.0, 2001.0, 160.0), yard(stock_item([3000.0], available=2)))
+    assert [p.length for p in plan.left_out] == [2001.0]
+    assert finding(plan, "cut-supply-short").fact("more") == 1
