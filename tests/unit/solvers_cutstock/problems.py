@@ -75,3 +75,25 @@ def middling(seed: int) -> tuple[list[CutItem], list[CutStock]]:
         price = size * 110 // top + r.randint(-12, 12) if limit is None else r.choice([0, r.randint(0, 40)])
         stocks.append(CutStock(size=size, price=price, available=limit, grade=r.randint(0, grade), tie=r.randint(0, 5)))
     return items, stocks
+
+
+def timber_job(seed: int) -> tuple[list[CutItem], list[CutStock]]:
+    """Return a job as it comes: up to sixty pieces, stock by length, two grades, offcuts of the rack."""
+    r = random.Random(seed)
+    kerf, trim = r.choice([6, 8]), r.choice([0, 20, 30])
+    lengths = sorted(r.sample([2400, 3000, 3650, 4000, 5000, 6000], r.randint(1, 4)))
+    stocks = []
+    for length in lengths:
+        price = round(length * r.uniform(4.7, 5.4))
+        stocks.append(CutStock(size=2 * length - 2 * trim + kerf, price=price))
+        stocks.append(CutStock(size=2 * length - 2 * trim + kerf, price=round(price * 1.4), grade=1))
+    for _ in range(r.randint(0, 4)):
+        length, ends = r.randrange(600, lengths[-1], 10), r.choice([0, 1, 2])
+        stocks.append(CutStock(size=2 * length - ends * trim + kerf, price=0, available=r.randint(1, 2)))
+    items = [
+        CutItem(
+            size=2 * r.randrange(300, lengths[-1] - 60, 5) + kerf, demand=r.randint(1, 6), grade=r.choice([0, 0, 1])
+        )
+        for _ in range(r.randint(3, 10))
+    ]
+    return items, stocks

@@ -13,7 +13,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 from brute import cheapest, faults_of, full_fillings, longest_first
-from problems import featured, middling, small
+from problems import featured, middling, small, timber_job
 
 from evenfoot.errors import NoSolutionError, OutOfRangeError
 from evenfoot.solvers.cutstock import CutGoal, CutItem, CutLimits, CutProof, CutStock, CutWishes, solve_cutting
@@ -42,6 +42,17 @@ def test_offcuts_of_value_and_clear_runs_are_reckoned_exactly(block):
         assert faults_of(items, stocks, result) == [], seed
         assert result.is_proved, seed
         assert result.cost == cheapest(items, stocks), seed
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_timber_jobs_are_cut_right_and_proved(block):
+    for seed in range(15 * block, 15 * block + 15):
+        items, stocks = timber_job(seed)
+        result = solve_cutting(items, stocks, CutLimits(program_nodes=0))
+        assert faults_of(items, stocks, result) == [], seed
+        assert result.is_proved, seed
+        dearest = max((s for s in stocks if s.available is None), key=lambda s: (s.size, s.grade))
+        assert result.cost <= dearest.price * longest_first(items, dearest.size), seed
 
 
 def least_by_program(items, stocks):
