@@ -120,9 +120,10 @@ class CutLimits:
     tie_work: int = 20_000
     """The same, for the search among plans of equal price."""
     program_nodes: int = 300
-    """Branches of the outside integer program, over 3 000 patterns (more over fewer), that may look for a cheaper plan.
+    """Branches of the outside integer program, over 3 000 patterns (more over fewer), that may look for a plan.
 
-    0 leaves it out: its first branch cannot be cut short and may take seconds.
+    Fewer where a plan it finds would not settle the matter. 0 leaves it out: its first branch cannot be cut short
+    and may take seconds.
     """
 
 

@@ -44,6 +44,8 @@ MOST_BRANCHED = 8_000
 """Longer lists go to the outside program alone: here a branch over them takes too long."""
 MOST_PROGRAM = 3_000
 """Most patterns that the outside program is given; those with the least waste."""
+GLANCE = 20
+"""A look for a better plan takes one in so many of the branches."""
 FEW_COSTS = 8
 """So few costs between bound and plan are looked at from below, one by one."""
 COVER_NODES = 400
@@ -264,7 +266,9 @@ class _Work:
         return spent
 
     def _program(self, patterns: list[tuple[int, Counts]], wanted: int) -> list[Use] | None:
-        nodes = self.limits.program_nodes * MOST_PROGRAM // max(1, len(patterns))
+        """Ask the outside program for a plan: long where it would settle the matter, else only for a better one."""
+        nodes = self.limits.program_nodes
+        nodes = nodes * MOST_PROGRAM // max(1, len(patterns)) if wanted == self.bound else -(-nodes // GLANCE)
         return plan_by_program(self.problem, patterns, most=wanted, nodes=nodes) if nodes else None
 
     def _by_tie(self) -> None:
