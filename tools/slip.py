@@ -84,9 +84,8 @@ def slips_of_module(path: Path) -> Iterator[Slip]:
             old = node.value
             assert isinstance(old, int | float)
             node.value = old * slip
-            where = (
-                f"{path.relative_to(RULES)}:{node.lineno}: {old} -> {old * slip:g}: {lines[node.lineno - 1].strip()}"
-            )
+            place = f"{path.relative_to(RULES)}:{node.lineno}:{node.col_offset}"
+            where = f"{place}: {old} -> {old * slip:g}: {lines[node.lineno - 1].strip()}"
             yield Slip(where=where, put=functools.partial(_put_module, name, tree, path))
 
 
@@ -105,6 +104,11 @@ def _put_module(name: str, tree: ast.Module, path: Path) -> None:
         new = vars(module)[key]
         if isinstance(old, FunctionType) and isinstance(new, FunctionType) and old.__module__ == name:
             old.__code__, old.__kwdefaults__ = new.__code__, new.__kwdefaults__
+        elif isinstance(old, type) and isinstance(new, type) and old.__module__ == name:
+            for method, was in vars(old).items():
+                now = vars(new).get(method)
+                if isinstance(was, FunctionType) and isinstance(now, FunctionType):
+                    was.__code__, was.__kwdefaults__ = now.__code__, now.__kwdefaults__
         elif type(old) in {int, float} and new != old:
             _rebind(key, old, new)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from evenfoot.rules.ranges import within
+from evenfoot.rules.ranges import above, within
 
 
 def pressure(*, N: float, W: float, A: float) -> float:
@@ -31,7 +31,7 @@ def base_area(*, N: float, q: float, gamma: float = 0.0, t: float = 0.0) -> floa
     within("N", N, low=0.0, unit="N")
     within("gamma", gamma, low=0.0, unit="N/mm3")
     within("t", t, low=0.0, unit="mm")
-    net = within("q", q - gamma * t, low=1e-6, unit="N/mm2")
+    net = above("q", q - gamma * t, unit="N/mm2")
     return N / net
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenfoot.rules.ranges import within
+from evenfoot.rules.ranges import above, within
 
 
 def post_push(*, p: float, s: float, P: float) -> float:
@@ -38,4 +38,4 @@ def upper_pull(*, M: float, H: float, a: float) -> float:
     """
     within("M", M, low=0.0, unit="N mm")
     within("H", H, low=0.0, unit="N")
-    return M / within("a", a, low=1e-6, unit="mm") + H
+    return M / above("a", a, unit="mm") + H

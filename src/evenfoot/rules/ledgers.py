@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from evenfoot.rules.ranges import within
+from evenfoot.rules.ranges import above, within
 
 
 def fixings_in(*, length: float, end: float, apart: float) -> tuple[int, float]:
@@ -17,7 +17,7 @@ def fixings_in(*, length: float, end: float, apart: float) -> tuple[int, float]:
     """
     within("end", end, low=0.0, unit="mm")
     run = within("length", length, low=2.0 * end, unit="mm") - 2.0 * end
-    within("apart", apart, low=1e-6, unit="mm")
+    above("apart", apart, unit="mm")
     # To a ten-thousandth of a millimetre, so that a run that is a whole number of spacings is not given one more.
     spaces = max(1, math.ceil(Fraction(round(run * 10_000)) / Fraction(round(apart * 10_000))))
     return spaces + 1, run / spaces

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from evenfoot.rules.ranges import within
+from evenfoot.rules.ranges import above, within
 
 GRAVITY = 9806.65
 """Standard gravity [mm/s²]. Source: CGPM 1901, resolution 2."""
@@ -20,8 +20,8 @@ def rayleigh_frequency(*, work: float, motion: float) -> float:
     Args: work, [N mm]; motion [kg mm²].
     Raises: OutOfRangeError when an argument leaves the valid range.
     """
-    within("work", work, low=1e-300, unit="N mm")
-    within("motion", motion, low=1e-300, unit="kg mm2")
+    above("work", work, unit="N mm")
+    above("motion", motion, unit="kg mm2")
     # A newton is 1000 kg mm/s².
     return math.sqrt(1000.0 * work / motion) / (2.0 * math.pi)
 

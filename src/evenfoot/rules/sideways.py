@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from evenfoot.rules.ranges import within
+from evenfoot.rules.ranges import above, within
 
 
 def push(*, share: float, N: float) -> float:
@@ -64,4 +64,4 @@ def upright_share(*, b: float, h: float) -> float:
     Args: b, width of the post in the way of the push [mm]; h, its height [mm].
     Raises: OutOfRangeError when an argument leaves the valid range.
     """
-    return within("b", b, low=1e-6, unit="mm") / within("h", h, low=1e-6, unit="mm")
+    return above("b", b, unit="mm") / above("h", h, unit="mm")

@@ -14,6 +14,7 @@ from evenfoot.rules import (
     fasteners,
     ground,
     jp_fasteners,
+    ledgers,
     moisture,
     movement,
     nds_fasteners,
@@ -46,6 +47,7 @@ LIFT = {"body_mass": 74.0, "share": 0.23}
 RECOAT = {"hours_at_20": 6.5} | WEATHER
 SAG = {"w": 1.3, "L": 910.0, "EI": 3.1e9, "GA": 4.7e6}
 POINT = {"P": 900.0, "L": 910.0, "EI": 3.1e9, "GA": 4.7e6}
+TIES = {"H": 900.0, "arm": 500.0, "length": 2000.0, "n": 3}
 NAIL = {"d": 3.4, "length": 38.0, "g": 0.47}
 BARE = {"d": 3.4, "rho_k": 350.0, "is_predrilled": False}
 BORED = {"d": 3.4, "rho_k": 350.0, "is_predrilled": True}
@@ -145,6 +147,10 @@ LIMITS = [
     (one_span.even_sag, SAG, "GA", 1.0, 0.999),
     (one_span.even_sag, SAG, "L", 1.0, 0.999),
     (ground.pressure, {"N": 900.0, "W": 110.0, "A": 4.1e4}, "A", 1.0, 0.999),
+    (sideways.friction, {"mu": 0.4, "N": 870.0}, "mu", 1.0, 1.001),
+    (ledgers.fixings_in, {"length": 1200.0, "end": 50.0, "apart": 400.0}, "length", 100.0, 99.99),
+    (sideways.leaning_ties, TIES, "length", 1.0, 0.999),
+    (sideways.leaning_ties, TIES, "n", 2, 1),
     (sideways.push, {"share": 0.05, "N": 870.0}, "share", 2.0, 2.001),
     *((getattr(jp_fasteners, name), {"d": 3.4}, "d", 1.0, 0.999) for name in (
         "spacing_along", "end_along", "row_along", "edge_along", "spacing_across",
@@ -290,3 +296,41 @@ def test_a_screw_at_a_slant_holds_by_hand():
         turned = 1.2 * math.cos(0.9) ** 2 + math.sin(0.9) ** 2
         found = ec5_fasteners.screw_withdrawal(d=d, l_ef=57.0, rho_k=350.0, alpha=0.9)
         assert found == pytest.approx(axial / turned, rel=1e-12)
+
+
+def test_the_end_one_of_three_ties_by_hand():
+    """Ties at -1, 0 and 1 m: 900 N half a metre off turn by 450 N m, which the outer two share over a lever of 2 m."""
+    along, pull = sideways.leaning_ties(**TIES)
+    assert (along, pull) == (pytest.approx(300.0, rel=1e-12), pytest.approx(225.0, rel=1e-12))
+
+
+def test_moisture_in_balance_follows_the_printed_coefficients_in_warm_air_too():
+    """FPL-RN-0268, in degrees C: W, K, K1 and K2 as printed, at 55 degrees and 40 %."""
+    t, h = 55.0, 0.40
+    w = 349 + 1.29 * t + 0.0135 * t**2
+    k = 0.805 + 0.000736 * t - 0.00000273 * t**2
+    k1 = 6.27 - 0.00938 * t - 0.000303 * t**2
+    k2 = 1.91 + 0.0407 * t - 0.000293 * t**2
+    printed = (
+        1800
+        / w
+        * (k * h / (1 - k * h) + (k1 * k * h + 2 * k1 * k2 * (k * h) ** 2) / (1 + k1 * k * h + k1 * k2 * (k * h) ** 2))
+    )
+    assert moisture.equilibrium_moisture(temperature=t, humidity=40.0) == pytest.approx(printed, rel=1e-9)
+
+
+def test_no_coat_is_laid_above_30_degrees():
+    """The trade's own advice for the hot months; as written down beside the rule."""
+    assert coating_time.HOTTEST == 30.0
+
+
+def test_fixings_of_a_ledger_are_even_between_its_ends():
+    """Set-out by hand: 1100 mm in four spaces of 275; a ledger as long as its two ends has one space of nothing."""
+    assert ledgers.fixings_in(length=1200.0, end=50.0, apart=300.0) == (5, 275.0)
+    assert ledgers.fixings_in(length=100.0, end=50.0, apart=300.0) == (2, 0.0)
+
+
+def test_a_detail_without_a_climate_factor_is_taken_as_it_is():
+    plain = decay.ExposureFactors(k_s1=1.2, k_s2=0.9, k_s3=1.1, k_s4=1.3)
+    found = decay.exposure_index(site=1.7, factors=plain)
+    assert found == pytest.approx(1.2 * 0.9 * 1.1 * 1.3 * 1.7, rel=1e-12)
