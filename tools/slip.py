@@ -59,6 +59,7 @@ LABELS = {
     "plies",
     "joist_span_ft",
     "spacing_in",
+    "nominal",
 }
 """Columns that name a row rather than hold a figure."""
 
