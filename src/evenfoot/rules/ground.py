@@ -63,5 +63,5 @@ def bed_modulus(*, q: float) -> float:
     Args: q, allowable bearing value of the ground [N/mm2].
     Raises: OutOfRangeError when q leaves the valid range.
     """
-    within("q", q, low=1e-6, unit="N/mm2")
+    above("q", q, unit="N/mm2")
     return 40.0 * 3.0 * q / 1000.0
