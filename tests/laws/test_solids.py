@@ -38,13 +38,16 @@ def test_nothing_overlaps_and_no_wood_is_lost_on_any_floor(seed):
     plan = random_plan(seed)
     # Footings of posts that stand close run together into one; everything else keeps its own room.
     things = [t for t in standing(plan) if t.thing != "footing"]
+    told = {(c.subject, dict(c.facts)["other"]) for c in plan.checks if c.rule == "posts-apart"}
     boxes = [t.solid.bounds for t in things]
     for i, (low, high) in enumerate(boxes):
         for j in range(i):
             other_low, other_high = boxes[j]
             if all(low[k] < other_high[k] - 1e-6 and other_low[k] < high[k] - 1e-6 for k in range(3)):
                 shared = things[i].solid.shared_with(things[j].solid).volume
-                assert shared < 1.0, (things[i].mark, things[j].mark)
+                # Posts that an obstacle drove into each other are told by the frame, never passed over.
+                is_told = (things[i].mark, things[j].mark) in told
+                assert shared < 1.0 or is_told, (things[i].mark, things[j].mark)
     members = {m.mark: m for m in plan.frame.members}
     for thing in things:
         if thing.thing in {"beam", "joist", "block"}:

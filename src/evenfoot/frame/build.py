@@ -32,7 +32,13 @@ def build_frame(job: Job, layout: Layout, yard: Yard) -> Frame:
         grid=grid.lines(),
         top_at_wall=scheme.axes.plane.top_at_wall,
         fall=job.floor.fall,
-        checks=(*scheme.checks, *_lap_checks(job, joints), *_wall_checks(job, layout), *_footing_checks(job, posts)),
+        checks=(
+            *scheme.checks,
+            *_lap_checks(job, joints),
+            *_wall_checks(job, layout),
+            *_footing_checks(job, posts),
+            *_crowded(posts),
+        ),
     )
 
 
@@ -120,4 +126,29 @@ def _footing_checks(job: Job, posts: tuple[PostPlace, ...]) -> list[Check]:
             reason="off-centre-footing",
             facts=(("count", len(into)), ("by_mm", max(into))),
         )
+    ]
+
+
+def _crowded(posts: tuple[PostPlace, ...]) -> list[Check]:
+    """Find posts that would stand in each other's wood: an obstacle drove one of them to its neighbour."""
+    pairs = [
+        (one, other)
+        for k, one in enumerate(posts)
+        for other in posts[:k]
+        if abs(one.x - other.x) < (one.width + other.width) / 2 - 1e-6
+        and abs(one.y - other.y) < (one.depth + other.depth) / 2 - 1e-6
+    ]
+    return [
+        Check(
+            subject=one.mark,
+            rule="posts-apart",
+            verdict=Verdict.FAILS,
+            demand=max(one.width, one.depth),
+            capacity=max(abs(one.x - other.x), abs(one.y - other.y)),
+            unit="mm",
+            source=one.where,
+            remedy="one-post-there",
+            facts=(("other", other.mark),),
+        )
+        for one, other in pairs
     ]

@@ -248,3 +248,20 @@ def test_no_splice_leaves_an_end_piece_on_one_post():
         for mark in (splice.first, splice.second):
             heads = {j.lower for j in frame.joints if j.upper == mark and j.kind is JointKind.POST_HEAD}
             assert len(heads) >= 2, mark
+
+
+def test_posts_that_an_obstacle_drives_into_each_other_are_told():
+    job = make_job(style="stacked", joint="bearing", post_joist="bearing", size=(3640.0, 2730.0))
+    frame = build_frame(job, make_layout(job), make_yard(job, 4000.0))
+    assert not [c for c in frame.checks if c.rule == "posts-apart"]
+    from dataclasses import replace
+
+    from evenfoot.frame.build import _crowded
+
+    one = frame.posts[0]
+    near = replace(one, mark="Z9", x=one.x + one.width - 0.5)
+    clear = replace(one, mark="Z8", x=one.x + one.width + 0.5)
+    assert [(c.subject, dict(c.facts)["other"], c.verdict.value) for c in _crowded((one, near))] == [
+        ("Z9", one.mark, "fails")
+    ]
+    assert _crowded((one, clear)) == []
