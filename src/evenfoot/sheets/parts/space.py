@@ -27,18 +27,39 @@ LIFT = 0.42
 GUTTER = 8.0
 
 
-def space_sheets(bench: Bench) -> tuple[Draft, ...]:
-    """Return elevations, the floor as it stands and taken apart, and the steps; none when there are too many things."""
-    things = standing(bench.plan)
-    if len(things) > MOST:
+def side_sheets(bench: Bench) -> tuple[Draft, ...]:
+    """Return the floor from two sides; none when there are too many things."""
+    things = _things(bench)
+    return elevation_sheets(bench, things) if things else ()
+
+
+def whole_sheets(bench: Bench) -> tuple[Draft, ...]:
+    """Return the floor as it stands; none when there are too many things."""
+    things = _things(bench)
+    if not things:
         return ()
-    notes = Notes((bench.say("sheet-note.space"),), bench.area)
-    return (
-        *elevation_sheets(bench, things),
-        _draft(bench, "whole", [*_house(bench, things), *(_plain(t) for t in things)], notes),
-        _draft(bench, "apart", _apart(bench, things), notes),
-        *_steps(bench, things),
-    )
+    return (_draft(bench, "whole", [*_house(bench, things), *(_plain(t) for t in things)], _notes(bench)),)
+
+
+def apart_sheets(bench: Bench) -> tuple[Draft, ...]:
+    """Return the floor taken apart; none when there are too many things."""
+    things = _things(bench)
+    return (_draft(bench, "apart", _apart(bench, things), _notes(bench)),) if things else ()
+
+
+def step_sheets(bench: Bench) -> tuple[Draft, ...]:
+    """Return the steps of assembly; none when there are too many things."""
+    return _steps(bench, _things(bench))
+
+
+def _things(bench: Bench) -> tuple[Standing, ...]:
+    """Return everything that stands there; nothing when it is too much for a picture."""
+    things = standing(bench.plan)
+    return things if len(things) <= MOST else ()
+
+
+def _notes(bench: Bench) -> Notes:
+    return Notes((bench.say("sheet-note.space"),), bench.area)
 
 
 def _draft(bench: Bench, code: str, pieces: list[Piece], notes: Notes) -> Draft:
@@ -89,7 +110,7 @@ def _lift(bench: Bench) -> float:
 def _steps(bench: Bench, things: tuple[Standing, ...]) -> tuple[Draft, ...]:
     """Return the steps of assembly, four pictures on a sheet."""
     steps = bench.plan.joinery.steps
-    if not steps:
+    if not steps or not things:
         return ()
     by_mark = {t.mark: t for t in things if t.thing in {"beam", "joist", "block"}}
     groups = [steps[k : k + 4] for k in range(0, len(steps), 4)]
