@@ -10,11 +10,11 @@ from evenfoot.cli.show import finding_line, money, verdict_line
 from evenfoot.words import Speaker
 
 if TYPE_CHECKING:
-    from evenfoot.office import Finding, remedies
+    from evenfoot.office import answers, remedies
 
 
 def check_lines(
-    findings: Sequence[Finding], speaker: Speaker, *, name: str, tried: Sequence[remedies.Remedy] | None = None
+    findings: Sequence[answers.Finding], speaker: Speaker, *, name: str, tried: Sequence[remedies.Remedy] | None = None
 ) -> list[str]:
     """Return the answer to ``check``: the verdict, what falls short, what governs each timber, and the rest.
 
@@ -39,17 +39,17 @@ def _section(code: str, lines: Sequence[str], speaker: Speaker) -> list[str]:
     return ["", speaker.say(code), *lines] if lines else []
 
 
-def _is_table(finding: Finding) -> bool:
+def _is_table(finding: answers.Finding) -> bool:
     return finding.rule.startswith("table-")
 
 
-def _is_timber(finding: Finding, speaker: Speaker) -> bool:
+def _is_timber(finding: answers.Finding, speaker: Speaker) -> bool:
     return finding.ratio is not None and speaker.knows(f"plain.{finding.rule}")
 
 
-def _alike(findings: Sequence[Finding], speaker: Speaker) -> list[str]:
+def _alike(findings: Sequence[answers.Finding], speaker: Speaker) -> list[str]:
     """Return findings, one line for those alike: the worst, and the marks of the rest."""
-    groups: dict[tuple[str, ...], list[Finding]] = {}
+    groups: dict[tuple[str, ...], list[answers.Finding]] = {}
     for f in findings:
         key = (f.verdict, f.rule, f.case) if speaker.knows(f"plain.{f.rule}") else (f.verdict, f.rule, f.text)
         groups.setdefault(key, []).append(f)
@@ -63,17 +63,17 @@ def _alike(findings: Sequence[Finding], speaker: Speaker) -> list[str]:
     return out
 
 
-def _timber_lines(findings: Sequence[Finding], speaker: Speaker) -> list[str]:
+def _timber_lines(findings: Sequence[answers.Finding], speaker: Speaker) -> list[str]:
     """Return one line for each timber and post with its governing checks, the most used timber first."""
-    by_mark: dict[str, list[Finding]] = {}
+    by_mark: dict[str, list[answers.Finding]] = {}
     for f in findings:
         by_mark.setdefault(f.subject, []).append(f)
     ordered = sorted(by_mark.items(), key=lambda item: -max(f.ratio or 0.0 for f in item[1]))
     return [_timber_line(mark, found, speaker) for mark, found in ordered]
 
 
-def _timber_line(mark: str, findings: Sequence[Finding], speaker: Speaker) -> str:
-    worst: dict[str, Finding] = {}
+def _timber_line(mark: str, findings: Sequence[answers.Finding], speaker: Speaker) -> str:
+    worst: dict[str, answers.Finding] = {}
     for f in sorted(findings, key=lambda f: -(f.ratio or 0.0)):
         worst.setdefault(f.rule, f)
     parts = [

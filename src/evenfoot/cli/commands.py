@@ -79,16 +79,7 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
     log: Path | None,
     as_json: bool,
 ) -> int:
-    from evenfoot.office import (
-        Request,
-        draw_sheets,
-        falls_short,
-        findings_of,
-        reckon,
-        record_of,
-        speaker_for,
-        summarise,
-    )
+    from evenfoot.office import Request, answers, draw_sheets, reckon, record_of, speaker_for, summary
 
     progress = Progress(speaker)
     plan = reckon(Request(job=job, shop=shop, log=log), on_stage=progress)
@@ -97,13 +88,13 @@ def _plan(  # noqa: PLR0913 - one keyword per option of the command
     paths = draw_sheets(plan, folder, speaker.language, parts=only or PARTS)
     progress.done()
     own = speaker_for(plan, speaker.language)
-    summary, findings = summarise(plan), findings_of(plan, own)
-    record = record_of(summary) | {
+    brief, findings = summary.summarise(plan), answers.findings_of(plan, own)
+    record = record_of(brief) | {
         "files": [str(p) for p in paths],
         "shortfalls": [record_of(f) for f in findings if f.verdict != "ok"],
     }
-    _answer(record, plan_lines(summary, findings, own, folder), as_json=as_json)
-    return int(falls_short(findings))
+    _answer(record, plan_lines(brief, findings, own, folder), as_json=as_json)
+    return int(answers.falls_short(findings))
 
 
 def _check(  # noqa: PLR0913 - one keyword per option of the command
@@ -116,7 +107,7 @@ def _check(  # noqa: PLR0913 - one keyword per option of the command
     log: Path | None,
     as_json: bool,
 ) -> int:
-    from evenfoot.office import Request, falls_short, findings_of, reckon, record_of, speaker_for
+    from evenfoot.office import Request, answers, reckon, record_of, speaker_for
     from evenfoot.office import remedies as cures
 
     progress = Progress(speaker)
@@ -127,7 +118,7 @@ def _check(  # noqa: PLR0913 - one keyword per option of the command
         progress("remedies")
         tried = cures.remedies_for(plan, own)
     progress.done()
-    findings = findings_of(plan, own)
+    findings = answers.findings_of(plan, own)
     record: dict[str, Any] = {
         "name": plan.job.name,
         "standard": plan.strength.standard.value,
@@ -137,7 +128,7 @@ def _check(  # noqa: PLR0913 - one keyword per option of the command
     if tried is not None:
         record["remedies"] = [record_of(one) for one in tried]
     _answer(record, check_lines(findings, own, name=plan.job.name, tried=tried), as_json=as_json)
-    return int(falls_short(findings))
+    return int(answers.falls_short(findings))
 
 
 def _answer(record: dict[str, Any], lines: list[str], *, as_json: bool) -> None:

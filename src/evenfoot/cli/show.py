@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from evenfoot.words import Speaker
 
 if TYPE_CHECKING:
-    from evenfoot.office import Finding, Summary
+    from evenfoot.office import answers, summary
 
 SIGNS = {"fails": "×", "outside_rule": "△", "not_checked": "?", "ok": "○"}
 """The trade's own signs: a circle for good, a cross for bad, a triangle for in between."""
@@ -18,30 +18,32 @@ _MOST = 12
 """Findings listed after a plan; all of them are on the sheets and in ``check``."""
 
 
-def plan_lines(summary: Summary, findings: Sequence[Finding], speaker: Speaker, folder: Path) -> list[str]:
+def plan_lines(
+    brief: summary.Summary, findings: Sequence[answers.Finding], speaker: Speaker, folder: Path
+) -> list[str]:
     """Return the answer to ``plan``: verdict, size and price; then what falls short; then where to look."""
     lines = [
-        verdict_line(findings, speaker, name=summary.name),
+        verdict_line(findings, speaker, name=brief.name),
         speaker.say(
             "cli.plan-size",
-            rows=summary.rows,
-            boards=summary.boards,
-            timbers=summary.timbers,
-            posts=summary.posts,
-            shortest_mm=summary.shortest_post,
-            longest_mm=summary.longest_post,
+            rows=brief.rows,
+            boards=brief.boards,
+            timbers=brief.timbers,
+            posts=brief.posts,
+            shortest_mm=brief.shortest_post,
+            longest_mm=brief.longest_post,
         ),
         speaker.say(
             "cli.plan-price",
-            low=money(summary.price_low, summary.currency),
-            high=money(summary.price_high, summary.currency),
-            hours=f"{summary.hours:.0f}",
-            days=summary.days,
-            sticks=summary.sticks,
-            proof_code="cli.cut-proved" if summary.is_cutting_proved else "cli.cut-not-proved",
+            low=money(brief.price_low, brief.currency),
+            high=money(brief.price_high, brief.currency),
+            hours=f"{brief.hours:.0f}",
+            days=brief.days,
+            sticks=brief.sticks,
+            proof_code="cli.cut-proved" if brief.is_cutting_proved else "cli.cut-not-proved",
         ),
     ]
-    if summary.is_sample_price:
+    if brief.is_sample_price:
         lines.append(speaker.say("cli.sample-price"))
     grave = [f for f in findings if f.verdict != "ok"]
     lines += [finding_line(f, speaker) for f in grave[:_MOST]]
@@ -51,7 +53,7 @@ def plan_lines(summary: Summary, findings: Sequence[Finding], speaker: Speaker, 
     return lines
 
 
-def verdict_line(findings: Sequence[Finding], speaker: Speaker, *, name: str) -> str:
+def verdict_line(findings: Sequence[answers.Finding], speaker: Speaker, *, name: str) -> str:
     """Return the one sentence that says how a plan stands; what is not checked is said as plainly as what fails."""
     counts = {v: sum(f.verdict == v for f in findings) for v in SIGNS}
     if counts["fails"] or counts["outside_rule"]:
@@ -70,7 +72,7 @@ def verdict_line(findings: Sequence[Finding], speaker: Speaker, *, name: str) ->
     )
 
 
-def finding_line(finding: Finding, speaker: Speaker) -> str:
+def finding_line(finding: answers.Finding, speaker: Speaker) -> str:
     """Return one finding with its sign, how far it is used up, and its source."""
     parts = [SIGNS[finding.verdict], finding.text]
     if finding.ratio is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from evenfoot.job import job_template, parse_job, read_log, read_shop
-from evenfoot.office import summarise
+from evenfoot.office.summary import summarise
 from evenfoot.plan import make_plan
 
 
