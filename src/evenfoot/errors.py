@@ -75,6 +75,10 @@ class StoreError(EvenfootError):
     """A file or store cannot be read or written."""
 
 
+class RefusedError(EvenfootError):
+    """Whoever asks may not have this: unknown, not signed in, not allowed, or asking in a way that is not safe."""
+
+
 def _join(prefix: str, where: str) -> str:
     if not where:
         return prefix
