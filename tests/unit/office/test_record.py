@@ -14,8 +14,8 @@ import pytest
 from evenfoot.checks import Check, Verdict
 from evenfoot.frame import Member
 from evenfoot.office.answers import Finding
-from evenfoot.office.summary import Summary
 from evenfoot.office.record import _plain, key_units, unit_of
+from evenfoot.office.summary import Summary
 from evenfoot.plan import Plan
 
 
