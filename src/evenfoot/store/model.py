@@ -1,4 +1,4 @@
-"""What the store hands out: jobs as cards, and their revisions."""
+"""What the store hands out: jobs as cards and their revisions; people and their sessions."""
 
 from __future__ import annotations
 
@@ -45,3 +45,36 @@ class Revision:
     who: str
     saved_at: str
     engine: str
+
+
+class Role(StrEnum):
+    """What somebody is in the firm, the most trusted first."""
+
+    OWNER = "owner"
+    CREW = "crew"
+    VIEWER = "viewer"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """Somebody who may sign in. What their passphrase is kept as never leaves the store with them."""
+
+    number: int
+    name: str
+    role: Role
+    made_at: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Session:
+    """A browser that is signed in, or a phone that is paired (``phone`` is then its name).
+
+    ``role`` is what it may do: the lower of what its person may and what was granted when it began.
+    """
+
+    number: int
+    person: Person | None
+    phone: str | None
+    role: Role
+    made_at: str
+    seen_at: str

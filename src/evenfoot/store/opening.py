@@ -3,31 +3,52 @@
 from __future__ import annotations
 
 from importlib.resources import files
+from threading import Lock
 from typing import Any
 
 import sqlalchemy as sa
 
 from evenfoot.errors import Fault, StoreError
 
+BUSY_S = 10
+"""How long one transaction waits for another before it gives up [s]."""
+READS = "evenfoot_reads"
+"""The option of a connection that only reads."""
+_MIGRATION_LOCK = 4_637_013
+"""What two programs that open one PostgreSQL store at once agree upon; any number that is always the same."""
+_migrating = Lock()
+"""Alembic keeps what it works on in its module: one thread at a time."""
+
 
 def open_engine(url: str) -> sa.Engine:
     """Return a connection pool whose tables are those of this version.
 
-    Raises: StoreError ``store-unreachable`` when nothing can be opened there, ``store-newer`` when a newer Evenfoot
-    has written it.
+    ``postgresql://`` without a driver means the driver that comes with the extra ``postgres``.
+
+    Raises: StoreError ``store-unreachable`` when nothing can be opened there, ``store-driver`` when the address needs a
+    package that is not installed, ``store-newer`` when a newer Evenfoot has written it.
     """
     try:
-        engine = sa.create_engine(url, pool_pre_ping=not url.startswith("sqlite"))
-    except (sa.exc.ArgumentError, sa.exc.NoSuchModuleError, ModuleNotFoundError) as error:
+        address = sa.make_url(url)
+        if address.drivername in {"postgresql", "postgres"}:
+            address = address.set(drivername="postgresql+pg8000")
+        engine = sa.create_engine(address, pool_pre_ping=address.get_backend_name() != "sqlite")
+    except ModuleNotFoundError as error:
+        missing = Fault(where="store", code="store-driver", found=str(error.name), allowed="pg8000")
+        raise StoreError(missing) from error
+    except (sa.exc.ArgumentError, sa.exc.NoSuchModuleError) as error:
         raise StoreError(Fault(where="store", code="store-unreachable", found=_plain(url))) from error
-    if engine.dialect.name == "sqlite":
-        sa.event.listen(engine, "connect", _set_up_sqlite)
-        sa.event.listen(engine, "begin", _begin_at_once)
+    _listen(engine)
     try:
-        _migrate(engine)
-    except sa.exc.SQLAlchemyError as error:
+        with _migrating:
+            _migrate(engine)
+    except _TROUBLE as error:
         raise StoreError(Fault(where="store", code="store-unreachable", found=_plain(url))) from error
     return engine
+
+
+_TROUBLE = (sa.exc.SQLAlchemyError, OSError)
+"""What a database and its driver raise when a place cannot be reached."""
 
 
 def _plain(url: str) -> str:
@@ -38,40 +59,66 @@ def _plain(url: str) -> str:
         return "?"
 
 
+def _listen(engine: sa.Engine) -> None:
+    """Set every new connection up, so that both kinds of database keep the same promises."""
+    if engine.dialect.name == "sqlite":
+        sa.event.listen(engine, "connect", _set_up_sqlite)
+        sa.event.listen(engine, "begin", _begin_sqlite)
+    else:
+        sa.event.listen(engine, "connect", _set_up_server)
+
+
 def _set_up_sqlite(connection: Any, _record: Any) -> None:  # noqa: ANN401 - the driver's own types
     """Let readers and a writer share the file, and let nothing written be lost when the power fails."""
     connection.isolation_level = None
     cursor = connection.cursor()
-    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "busy_timeout=10000"):
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", f"busy_timeout={BUSY_S * 1000}"):
         cursor.execute(f"PRAGMA {pragma}")
     cursor.close()
 
 
-def _begin_at_once(connection: sa.Connection) -> None:
-    """Take the write lock at the start, so that what was read is still so when it is written."""
-    connection.exec_driver_sql("BEGIN IMMEDIATE")
+def _begin_sqlite(connection: sa.Connection) -> None:
+    """Take the write lock at the start, so that what was read is still so when it is written.
+
+    Whoever only reads takes none, and sees one moment of the file. PostgreSQL has no such lock: there the row of the
+    job is locked by whoever means to change it.
+    """
+    only_reads = connection.get_execution_options().get(READS, False)
+    connection.exec_driver_sql("BEGIN" if only_reads else "BEGIN IMMEDIATE")
+
+
+def _set_up_server(connection: Any, _record: Any) -> None:  # noqa: ANN401 - the driver's own types
+    """Wait for a lock as long as SQLite does, and let a client that hangs in the middle hold nobody up for ever."""
+    cursor = connection.cursor()
+    cursor.execute(f"SET lock_timeout = '{BUSY_S}s'")
+    cursor.execute("SET idle_in_transaction_session_timeout = '60s'")
+    cursor.close()
+    connection.commit()
 
 
 def _migrate(engine: sa.Engine) -> None:
-    """Bring the tables up to this version."""
+    """Bring the tables up to this version; of two programs that open a store at once the second finds it done."""
     from alembic import command
     from alembic.config import Config
     from alembic.script import ScriptDirectory
-    from alembic.util import CommandError
 
     config = Config()
     config.set_main_option("script_location", str(files("evenfoot.store") / "migrations"))
-    known = {script.revision for script in ScriptDirectory.from_config(config).walk_revisions()}
-    with engine.connect() as connection:
-        found = _version(connection)
-    if found is not None and found not in known:
-        raise StoreError(Fault(where="store", code="store-newer", found=found, allowed=max(known)))
+    scripts = ScriptDirectory.from_config(config)
+    known = {script.revision for script in scripts.walk_revisions()}
+    newest = scripts.get_current_head()
+    with engine.connect().execution_options(**{READS: True}) as connection:
+        if _version(connection) == newest:
+            return
     with engine.begin() as connection:
-        config.attributes["connection"] = connection
-        try:
+        if engine.dialect.name == "postgresql":
+            connection.execute(sa.select(sa.func.pg_advisory_xact_lock(_MIGRATION_LOCK)))
+        found = _version(connection)
+        if found is not None and found not in known:
+            raise StoreError(Fault(where="store", code="store-newer", found=found, allowed=max(known)))
+        if found != newest:
+            config.attributes["connection"] = connection
             command.upgrade(config, "head")
-        except CommandError as error:
-            raise StoreError(Fault(where="store", code="store-newer", found=str(found))) from error
 
 
 def _version(connection: sa.Connection) -> str | None:

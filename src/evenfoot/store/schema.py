@@ -1,4 +1,4 @@
-"""The tables of the store: jobs, their revisions, and the lines of their logs."""
+"""The tables of the store: jobs, their revisions, the lines of their logs; people, their sessions and pairings."""
 
 from __future__ import annotations
 
@@ -12,6 +12,9 @@ metadata = sa.MetaData(
         "pk": "pk_%(table_name)s",
     }
 )
+
+LARGEST = 2**31 - 1
+"""The largest number that a row can have, on both databases."""
 
 jobs = sa.Table(
     "jobs",
@@ -49,3 +52,58 @@ log_lines = sa.Table(
     sa.Column("line", sa.Text, nullable=False),
 )
 """Lines of site logs. A line is a fact: the same line twice is one, and none is ever changed or taken away."""
+
+people = sa.Table(
+    "people",
+    metadata,
+    sa.Column("id", sa.Integer, primary_key=True),
+    sa.Column("name", sa.Text, nullable=False),
+    sa.Column("name_key", sa.Text, nullable=True, unique=True),
+    sa.Column("role", sa.Text, nullable=False),
+    sa.Column("passphrase_hash", sa.Text, nullable=False),
+    sa.Column("is_opener", sa.Boolean, nullable=True, unique=True),
+    sa.Column("made_at", sa.Text, nullable=False),
+    sa.Column("ended_at", sa.Text, nullable=True),
+)
+"""One row for each person, kept when they leave; then ``name_key``, which nobody else may have, is let go.
+
+``is_opener`` is true for who came first and empty for all others, so that of two who open at once one is refused.
+"""
+
+sessions = sa.Table(
+    "sessions",
+    metadata,
+    sa.Column("id", sa.Integer, primary_key=True),
+    sa.Column("digest", sa.Text, nullable=False, unique=True),
+    sa.Column("person", sa.Integer, sa.ForeignKey("people.id"), nullable=True),
+    sa.Column("phone", sa.Text, nullable=True),
+    sa.Column("role", sa.Text, nullable=False),
+    sa.Column("made_at", sa.Text, nullable=False),
+    sa.Column("seen_at", sa.Text, nullable=False),
+    sa.Column("ended_at", sa.Text, nullable=True),
+)
+"""Who is signed in, and which phones are paired. ``digest`` is of the token, which is kept nowhere but with its holder.
+
+``role`` is the most that the holder may do by this session.
+"""
+
+pairings = sa.Table(
+    "pairings",
+    metadata,
+    sa.Column("digest", sa.Text, primary_key=True),
+    sa.Column("person", sa.Integer, sa.ForeignKey("people.id"), nullable=True),
+    sa.Column("role", sa.Text, nullable=False),
+    sa.Column("made_at", sa.Text, nullable=False),
+    sa.Column("expires_at", sa.Text, nullable=False),
+    sa.Column("used_at", sa.Text, nullable=True),
+)
+"""Tokens by which one phone may pair, once and soon."""
+
+tries = sa.Table(
+    "tries",
+    metadata,
+    sa.Column("key", sa.Text, primary_key=True),
+    sa.Column("count", sa.Integer, nullable=False),
+    sa.Column("since", sa.Text, nullable=False),
+)
+"""How often something was tried since when, such as a passphrase for one name from one address."""

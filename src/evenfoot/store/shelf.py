@@ -12,8 +12,10 @@ import sqlalchemy as sa
 
 from evenfoot.errors import ConflictError, Fault, NoSolutionError, StoreError
 from evenfoot.store.model import JobCard, Revision, Stage
-from evenfoot.store.opening import open_engine
-from evenfoot.store.schema import jobs, log_lines, revisions
+from evenfoot.store.people import People
+from evenfoot.store.place import Place, keepable
+from evenfoot.store.schema import LARGEST, jobs, log_lines, revisions
+from evenfoot.store.sessions import Sessions
 
 
 def _now() -> datetime:
@@ -30,20 +32,22 @@ class Store:
 
     def __init__(self, url: str, *, clock: Callable[[], datetime] = _now) -> None:
         """Open the store at an address such as ``sqlite:////home/me/evenfoot.db``; raises StoreError."""
-        self._engine = open_engine(url)
-        self._clock = clock
+        self._place = Place(url, clock)
+        self.people = People(self._place)
+        self.sessions = Sessions(self._place)
 
     def close(self) -> None:
         """Let go of every connection."""
-        self._engine.dispose()
+        self._place.close()
 
     def create(self, *, name: str, job_text: str, shop_text: str = "", who: str = "") -> int:
         """Put a new job on the shelf and return its number."""
-        with self._engine.begin() as link:
-            card = {"name": name, "stage": Stage.VISIT.value, "is_archived": False, "head": 1}
-            asked = sa.insert(jobs).values(**card, changed_at=self._time()).returning(jobs.c.id)
+        texts = (keepable(job_text, "job"), keepable(shop_text, "shop"))
+        with self._place.write() as link:
+            card = {"name": keepable(name, "name"), "stage": Stage.VISIT.value, "is_archived": False, "head": 1}
+            asked = sa.insert(jobs).values(**card, changed_at=self._place.time()).returning(jobs.c.id)
             number = int(link.execute(asked).scalar_one())
-            self._add(link, number, (1, None), (job_text, shop_text), who)
+            self._add(link, number, (1, None), texts, keepable(who, "who"))
         return number
 
     def cards(self, *, search: str = "", has_archived: bool = False) -> tuple[JobCard, ...]:
@@ -51,25 +55,25 @@ class Store:
         asked = sa.select(jobs).order_by(jobs.c.changed_at.desc(), jobs.c.id.desc())
         if not has_archived:
             asked = asked.where(jobs.c.is_archived.is_(False))
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             found = [_card(row) for row in link.execute(asked).mappings()]
         wanted = search.casefold()
         return tuple(card for card in found if wanted in card.name.casefold())
 
     def head(self, job: int) -> Revision:
         """Return the job as it stands; raises StoreError ``job-unknown``."""
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             return self._revision(link, job, self._row(link, job)["head"])
 
     def revision(self, job: int, number: int) -> Revision:
         """Return any earlier state; raises StoreError ``revision-unknown``."""
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             return self._revision(link, job, number)
 
     def history(self, job: int) -> tuple[Revision, ...]:
         """Return every state that the job ever had, the first first."""
         asked = sa.select(revisions).where(revisions.c.job == job).order_by(revisions.c.number)
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             self._row(link, job)
             return tuple(Revision(**row) for row in link.execute(asked).mappings())
 
@@ -78,10 +82,11 @@ class Store:
 
         Saving what already stands changes nothing.
         Raises: ConflictError ``job-changed`` when another state stands by now; nothing is lost, both texts are kept by
-        whoever asked. StoreError ``job-unknown``.
+        whoever asked. StoreError ``job-unknown``, ``text-unkeepable``.
         """
-        with self._engine.begin() as link:
-            standing = self._revision(link, job, self._row(link, job)["head"])
+        keepable(job_text, "job"), keepable(shop_text or "", "shop"), keepable(who, "who")
+        with self._place.write() as link:
+            standing = self._revision(link, job, self._locked(link, job)["head"])
             if standing.digest != over:
                 found = Fault(where="job", code="job-changed", found=over[:12], allowed=standing.digest[:12])
                 raise ConflictError(found)
@@ -95,8 +100,8 @@ class Store:
 
     def undo(self, job: int) -> Revision:
         """Go back to the state before this one; raises NoSolutionError ``nothing-to-undo``."""
-        with self._engine.begin() as link:
-            standing = self._revision(link, job, self._row(link, job)["head"])
+        with self._place.write() as link:
+            standing = self._revision(link, job, self._locked(link, job)["head"])
             if standing.parent is None:
                 raise NoSolutionError(Fault(where="job", code="nothing-to-undo"))
             self._move(link, job, standing.number, standing.parent)
@@ -104,8 +109,8 @@ class Store:
 
     def redo(self, job: int) -> Revision:
         """Go forward to the last state made from this one; raises NoSolutionError ``nothing-to-redo``."""
-        with self._engine.begin() as link:
-            standing = int(self._row(link, job)["head"])
+        with self._place.write() as link:
+            standing = int(self._locked(link, job)["head"])
             children = sa.select(sa.func.max(revisions.c.number)).where(
                 revisions.c.job == job, revisions.c.parent == standing
             )
@@ -124,21 +129,26 @@ class Store:
         self, job: int, *, name: str | None = None, stage: Stage | None = None, is_archived: bool | None = None
     ) -> None:
         """Change what stands on the card of a job: its name, its stage, whether it is put away."""
-        asked = {"name": name, "stage": stage.value if stage else None, "is_archived": is_archived}
-        with self._engine.begin() as link:
-            self._row(link, job)
+        asked = {
+            "name": name and keepable(name, "name"),
+            "stage": stage.value if stage else None,
+            "is_archived": is_archived,
+        }
+        with self._place.write() as link:
+            self._locked(link, job)
             changed = {key: value for key, value in asked.items() if value is not None}
             if changed:
                 link.execute(sa.update(jobs).where(jobs.c.id == job).values(**changed))
 
     def add_lines(self, job: int, lines: Sequence[str]) -> int:
         """Add lines to the log of a job and return how many were new. The same line twice is one fact."""
-        with self._engine.begin() as link:
-            self._row(link, job)
+        with self._place.write() as link:
+            self._locked(link, job)
             known = {row.digest for row in link.execute(sa.select(log_lines.c.digest).where(log_lines.c.job == job))}
             place = len(known)
             fresh: list[dict[str, Any]] = []
             for line in lines:
+                keepable(line, "log")
                 mark = sha256(line.encode()).hexdigest()
                 if mark not in known:
                     known.add(mark)
@@ -150,22 +160,26 @@ class Store:
     def lines(self, job: int) -> tuple[str, ...]:
         """Return the lines of the log of a job in the order in which they came."""
         asked = sa.select(log_lines.c.line).where(log_lines.c.job == job).order_by(log_lines.c.place)
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             self._row(link, job)
             return tuple(str(row.line) for row in link.execute(asked))
 
-    def _time(self) -> str:
-        return self._clock().astimezone(UTC).isoformat(timespec="milliseconds")
-
-    def _row(self, link: sa.Connection, job: int) -> Any:  # noqa: ANN401 - a row as the library gives it
-        row = link.execute(sa.select(jobs).where(jobs.c.id == job)).mappings().first()
+    def _row(self, link: sa.Connection, job: int, *, is_locked: bool = False) -> Any:  # noqa: ANN401 - the library's row
+        asked = sa.select(jobs).where(jobs.c.id == job)
+        if is_locked:
+            asked = asked.with_for_update()
+        row = link.execute(asked).mappings().first() if 0 < job <= LARGEST else None
         if row is None:
             raise StoreError(Fault(where="job", code="job-unknown", found=str(job)))
         return row
 
+    def _locked(self, link: sa.Connection, job: int) -> Any:  # noqa: ANN401 - the library's row
+        """Return the row of a job that is about to change; whoever else would change it waits."""
+        return self._row(link, job, is_locked=True)
+
     def _revision(self, link: sa.Connection, job: int, number: int) -> Revision:
         asked = sa.select(revisions).where(revisions.c.job == job, revisions.c.number == number)
-        row = link.execute(asked).mappings().first()
+        row = link.execute(asked).mappings().first() if 0 < number <= LARGEST else None
         if row is None:
             raise StoreError(Fault(where="job", code="revision-unknown", found=str(number)))
         return Revision(**row)
@@ -186,7 +200,7 @@ class Store:
                 shop_text=texts[1],
                 digest=digest_of(*texts),
                 who=who,
-                saved_at=self._time(),
+                saved_at=self._place.time(),
                 engine=version("evenfoot"),
             )
         )
@@ -196,7 +210,7 @@ class Store:
         moved = link.execute(
             sa.update(jobs)
             .where(jobs.c.id == job, jobs.c.head == standing)
-            .values(head=number, changed_at=self._time())
+            .values(head=number, changed_at=self._place.time())
         )
         if moved.rowcount != 1:
             raise ConflictError(Fault(where="job", code="job-changed", found=str(standing)))

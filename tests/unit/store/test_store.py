@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import signal
-import sqlite3
 import subprocess
 import sys
 import threading
@@ -12,9 +11,10 @@ import time
 from datetime import UTC, datetime, timedelta
 
 import pytest
+import sqlalchemy as sa
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule, run_state_machine_as_test
 
 from evenfoot.errors import ConflictError, NoSolutionError, StoreError
 from evenfoot.store import Stage, Store
@@ -27,11 +27,6 @@ class Clock:
     def __call__(self):
         self.at += timedelta(seconds=1)
         return self.at
-
-
-@pytest.fixture
-def url(tmp_path):
-    return f"sqlite:///{tmp_path / 'jobs.db'}"
 
 
 @pytest.fixture
@@ -141,10 +136,10 @@ def test_an_unknown_state_is_named(store):
     assert (caught.value.fault.code, caught.value.fault.found) == ("revision-unknown", "9")
 
 
-def test_a_store_of_a_newer_version_is_left_alone(url, tmp_path):
+def test_a_store_of_a_newer_version_is_left_alone(url):
     Store(url).close()
-    with sqlite3.connect(tmp_path / "jobs.db") as link:
-        link.execute("UPDATE alembic_version SET version_num = '9999'")
+    with sa.create_engine(url).begin() as link:
+        link.execute(sa.text("UPDATE alembic_version SET version_num = '9999'"))
     with pytest.raises(StoreError) as caught:
         Store(url)
     assert (caught.value.fault.code, caught.value.fault.found) == ("store-newer", "9999")
@@ -163,14 +158,20 @@ def test_a_password_is_never_told():
     assert "secret" not in str(caught.value)
 
 
-def test_the_tables_are_what_the_migrations_make(url, tmp_path):
+def test_the_tables_are_what_the_migrations_make(url):
+    from alembic.autogenerate import compare_metadata
+    from alembic.migration import MigrationContext
+
     from evenfoot.store.schema import metadata
 
     Store(url).close()
-    with sqlite3.connect(tmp_path / "jobs.db") as link:
+    with sa.create_engine(url).connect() as link:
+        assert compare_metadata(MigrationContext.configure(link), metadata) == []
+        found = sa.inspect(link)
         for table in metadata.sorted_tables:
-            made = [row[1] for row in link.execute(f"PRAGMA table_info({table.name})")]
-            assert made == [c.name for c in table.columns]
+            assert [c["name"] for c in found.get_columns(table.name)] == [c.name for c in table.columns]
+            kept = {tuple(u["column_names"]) for u in found.get_unique_constraints(table.name)}
+            assert kept == {(c.name,) for c in table.columns if c.unique}
 
 
 def test_of_many_who_save_at_once_one_wins_each_time(url):
@@ -234,9 +235,9 @@ def test_what_was_told_as_saved_is_there_after_a_kill_at_any_moment(url):
 class Shelf(RuleBasedStateMachine):
     """The store against a plain list of texts with a pointer."""
 
-    def __init__(self):
+    def __init__(self, url):
         super().__init__()
-        self.store = Store("sqlite://", clock=Clock())
+        self.store = Store(url, clock=Clock())
         self.job = self.store.create(name="a", job_text="")
         self.texts, self.parents, self.at = [""], [None], 0
 
@@ -270,7 +271,12 @@ class Shelf(RuleBasedStateMachine):
         self.store.close()
 
 
-Shelf.TestCase.settings = settings(
-    max_examples=15, stateful_step_count=15, deadline=None, suppress_health_check=[HealthCheck.too_slow]
-)
-TestShelf = Shelf.TestCase
+@pytest.mark.slow
+def test_the_shelf_is_a_list_of_texts_with_a_pointer(url):
+    few = settings(
+        max_examples=8,
+        stateful_step_count=15,
+        deadline=None,
+        suppress_health_check=[HealthCheck.too_slow],
+    )
+    run_state_machine_as_test(lambda: Shelf(url), settings=few)
