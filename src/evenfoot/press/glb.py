@@ -56,7 +56,13 @@ class _Writer:
                 "indices": self._indices(triangles),
                 "material": things.index(body.thing),
             }
-            extras = {"mark": body.mark, "thing": body.thing.value, "material": body.material, **dict(body.properties)}
+            extras = {
+                "mark": body.mark,
+                "thing": body.thing.value,
+                "label": body.name,
+                "material": body.material,
+                **dict(body.properties),
+            }
             nodes.append({"name": body.mark, "mesh": len(meshes), "extras": extras})
             meshes.append({"name": body.name, "primitives": [primitive]})
         scene: dict[str, Any] = {"nodes": list(range(len(nodes)))}

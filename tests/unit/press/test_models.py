@@ -66,6 +66,7 @@ def test_glb_nodes_carry_mark_and_properties(floor):
     assert held["nodes"][1]["extras"] == {
         "mark": "い1",
         "thing": "post",
+        "label": "post い1",
         "material": "sugi",
         "length_mm": 325.0,
         "species": "hinoki",

@@ -1,0 +1,28 @@
+"""Words of the pictures on the page: a picture's script speaks only what its element carries."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from evenfoot.words import Speaker
+
+_SPACE = (
+    "corner",
+    "above",
+    "front",
+    "side",
+    "closer",
+    "further",
+    "boards",
+    "frame",
+    "posts",
+    "house",
+    "keys",
+    "missing",
+    "failed",
+)
+
+
+def space_words(speaker: Speaker) -> Mapping[str, str]:
+    """Return the words of the picture in space, each to be written as ``data-NAME`` on its element."""
+    return {name: speaker.say(f"desk-space.{name}") for name in _SPACE}
