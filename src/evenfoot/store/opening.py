@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from importlib.resources import files
 from threading import Lock
 from typing import Any
@@ -32,7 +33,7 @@ def open_engine(url: str) -> sa.Engine:
         address = sa.make_url(url)
         if address.drivername in {"postgresql", "postgres"}:
             address = address.set(drivername="postgresql+pg8000")
-        engine = sa.create_engine(address, pool_pre_ping=address.get_backend_name() != "sqlite")
+        engine = sa.create_engine(address)
     except ModuleNotFoundError as error:
         missing = Fault(where="store", code="store-driver", found=str(error.name), allowed="pg8000")
         raise StoreError(missing) from error
@@ -66,6 +67,7 @@ def _listen(engine: sa.Engine) -> None:
         sa.event.listen(engine, "begin", _begin_sqlite)
     else:
         sa.event.listen(engine, "connect", _set_up_server)
+        sa.event.listen(engine, "checkout", _ping(engine.dialect))
 
 
 def _set_up_sqlite(connection: Any, _record: Any) -> None:  # noqa: ANN401 - the driver's own types
@@ -94,6 +96,22 @@ def _set_up_server(connection: Any, _record: Any) -> None:  # noqa: ANN401 - the
     cursor.execute("SET idle_in_transaction_session_timeout = '60s'")
     cursor.close()
     connection.commit()
+
+
+def _ping(dialect: sa.Dialect) -> Callable[[Any, Any, Any], None]:
+    """Return what tries a connection before it is used, so that one which the server has cut is made anew.
+
+    The library's own ping does not take the plain OSError of pg8000 for a cut.
+    """
+    cut = (OSError, dialect.loaded_dbapi.Error)
+
+    def ping(connection: Any, _record: Any, _proxy: Any) -> None:  # noqa: ANN401 - the driver's own types
+        try:
+            dialect.do_ping(connection)
+        except cut as error:
+            raise sa.exc.DisconnectionError from error
+
+    return ping
 
 
 def _migrate(engine: sa.Engine) -> None:

@@ -9,13 +9,10 @@ import socket
 import subprocess
 import tempfile
 from collections.abc import Iterator
-from itertools import count
 from pathlib import Path
 
 import pytest
 import sqlalchemy as sa
-
-NUMBERS = count(1)
 
 
 def program(name: str) -> str:
@@ -45,7 +42,7 @@ def free_port() -> int:
 
 @pytest.fixture(scope="session")
 def server() -> Iterator[str]:
-    """The address of a PostgreSQL server that lives as long as the tests, without a database's name."""
+    """The address of a database on a PostgreSQL server that lives as long as the tests."""
     initdb, pg_ctl, owner = program("initdb"), program("pg_ctl"), keeper()
     home, port = Path(tempfile.mkdtemp(prefix="evenfoot-pg-", dir="/tmp")), free_port()
     if owner is not None:
@@ -63,7 +60,7 @@ def server() -> Iterator[str]:
     try:
         run(initdb, "-D", str(data), "-A", "trust", "-U", "evenfoot", "-E", "UTF8", "--locale=C", "--no-sync")
         run(pg_ctl, "-D", str(data), "-l", str(log), "-o", options, "-w", "start")
-        yield f"postgresql+pg8000://evenfoot@127.0.0.1:{port}"
+        yield f"postgresql+pg8000://evenfoot@127.0.0.1:{port}/postgres"
     finally:
         if (data / "postmaster.pid").exists():
             run(pg_ctl, "-D", str(data), "-m", "immediate", "-w", "stop")
@@ -75,8 +72,11 @@ def url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """The address of an empty store, on each kind of database."""
     if request.param == "sqlite":
         return f"sqlite:///{tmp_path / 'jobs.db'}"
-    base, name = request.getfixturevalue("server"), f"store{next(NUMBERS)}"
-    maker = sa.create_engine(f"{base}/postgres", isolation_level="AUTOCOMMIT", poolclass=sa.NullPool)
-    with maker.connect() as link:
-        link.execute(sa.text(f"CREATE DATABASE {name}"))
-    return f"{base}/{name}"
+    found = str(request.getfixturevalue("server"))
+    with sa.create_engine(found, isolation_level="AUTOCOMMIT", poolclass=sa.NullPool).connect() as link:
+        # What an earlier test left open would hold its tables.
+        others = "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database()"
+        link.execute(sa.text(f"{others} AND pid <> pg_backend_pid()"))
+        link.execute(sa.text("DROP SCHEMA public CASCADE"))
+        link.execute(sa.text("CREATE SCHEMA public"))
+    return found

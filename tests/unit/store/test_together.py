@@ -1,0 +1,175 @@
+"""Many at once, on both databases: nothing is lost, nothing is written over unseen, nobody meets a raw error."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
+
+import pytest
+import sqlalchemy as sa
+
+from evenfoot.errors import ConflictError, StoreError
+from evenfoot.store import Role, Store
+
+HANDS = 8
+
+
+def together(works: list[Callable[[], object]]) -> list[object]:
+    """Do all works at once and return what each gave, or the error of ours that it met; another error passes out."""
+    gate = threading.Barrier(len(works))
+
+    def one(work):
+        gate.wait()
+        try:
+            return work()
+        except (ConflictError, StoreError) as error:
+            return error
+
+    with ThreadPoolExecutor(len(works)) as pool:
+        return list(pool.map(one, works))
+
+
+@pytest.fixture
+def store(url):
+    found = Store(url)
+    yield found
+    found.close()
+
+
+def test_two_people_who_save_one_job_keep_both_texts(store):
+    job = store.create(name="a", job_text="0")
+    seen = store.head(job).digest
+    first, second = together([lambda t=t: store.save(job, job_text=t, over=seen, who=t) for t in ("Aya", "Ben")])
+    lost = first if isinstance(first, ConflictError) else second
+    won = second if lost is first else first
+    assert isinstance(lost, ConflictError)
+    assert lost.fault.code == "job-changed"
+    assert store.head(job) == won
+    # Whoever was refused still has the text, looks at what stands, and saves again.
+    again = "Ben" if won.who == "Aya" else "Aya"
+    store.save(job, job_text=again, over=store.head(job).digest, who=again)
+    assert [r.job_text for r in store.history(job)] == ["0", won.who, again]
+
+
+@pytest.mark.slow
+def test_saves_and_log_lines_of_many_hands_are_all_there(store):
+    job = store.create(name="a", job_text="0")
+
+    def work(hand):
+        won = []
+        for k in range(6):
+            while True:
+                standing = store.head(job)
+                try:
+                    store.save(job, job_text=f"{standing.job_text}+{hand}.{k}", over=standing.digest)
+                except ConflictError:
+                    continue
+                break
+            won.append(f"{hand}.{k}")
+            store.add_lines(job, [f"own {hand}.{k}", f"shared {k}"])
+        return won
+
+    told = together([lambda h=h: work(h) for h in range(HANDS)])
+    assert all(isinstance(won, list) for won in told)
+    assert sorted(store.head(job).job_text.split("+")[1:]) == sorted(mark for won in told for mark in won)
+    assert [r.number for r in store.history(job)] == list(range(1, HANDS * 6 + 2))
+    lines = store.lines(job)
+    assert sorted(lines) == sorted(
+        [f"own {h}.{k}" for h in range(HANDS) for k in range(6)] + [f"shared {k}" for k in range(6)]
+    )
+
+
+def test_the_same_lines_from_many_phones_at_once_are_one_fact_each(store):
+    job = store.create(name="a", job_text="0")
+    lines = [f"reading {k}" for k in range(20)]
+    told = together([lambda: store.add_lines(job, lines)] * HANDS)
+    assert sum(told) == 20
+    assert store.lines(job) == tuple(lines)
+
+
+def test_undo_of_many_hands_goes_back_once_for_each_that_was_told(store):
+    job = store.create(name="a", job_text="0")
+    for k in range(1, 20):
+        store.save(job, job_text=str(k), over=store.head(job).digest)
+    told = together([lambda: store.undo(job).number] * HANDS)
+    done = [number for number in told if isinstance(number, int)]
+    assert len(set(done)) == len(done)
+    assert store.head(job).number == 20 - len(done)
+
+
+def test_one_token_pairs_one_of_two_phones_that_bring_it_at_once(store):
+    for k in range(5):
+        store.sessions.offer(
+            f"t{k}", person=None, role=Role.CREW, until=store.sessions._place.now() + timedelta(minutes=5)
+        )
+        told = together([lambda p=p, k=k: store.sessions.pair(f"t{k}", session=f"s{k}{p}", phone=p) for p in "abcd"])
+        refused = [found for found in told if isinstance(found, StoreError)]
+        assert [error.fault.code for error in refused] == ["pairing-used"] * 3
+    assert len(store.sessions.living(idle=timedelta(days=1))) == 5
+
+
+def test_of_many_who_open_the_list_of_people_one_becomes_owner(store):
+    told = together([lambda n=n: store.people.open_first(name=n, passphrase_hash="h") for n in "abcd"])
+    assert [e.fault.code for e in told if isinstance(e, StoreError)] == ["people-opened"] * 3
+    assert len(store.people.everyone()) == 1
+
+
+def test_owners_who_remove_each_other_at_once_leave_one(store):
+    first = store.people.open_first(name="a", passphrase_hash="h")
+    others = [store.people.add(name=n, role=Role.OWNER, passphrase_hash="h") for n in "bcd"]
+    told = together([lambda p=p: store.people.remove(p.number) for p in (first, *others)])
+    assert [e.fault.code for e in told if isinstance(e, StoreError)] == ["last-owner"]
+    assert len(store.people.everyone()) == 1
+
+
+def test_one_name_is_given_once(store):
+    store.people.open_first(name="o", passphrase_hash="h")
+    told = together([lambda: store.people.add(name="Aya", role=Role.CREW, passphrase_hash="h")] * 4)
+    assert [e.fault.code for e in told if isinstance(e, StoreError)] == ["person-exists"] * 3
+
+
+def test_every_try_is_counted(store):
+    told = together([lambda: store.people.count_try("aya", within=timedelta(minutes=15))] * HANDS)
+    assert sorted(told) == list(range(1, HANDS + 1))
+
+
+def test_a_new_store_may_be_opened_by_many_at_once(url):
+    stores = together([lambda: Store(url)] * 4)
+    assert all(isinstance(found, Store) for found in stores)
+    assert stores[0].create(name="a", job_text="1") == 1
+    assert stores[3].head(1).job_text == "1"
+    for found in stores:
+        found.close()
+
+
+def test_a_connection_that_the_server_cut_is_made_anew(store, url):
+    job = store.create(name="a", job_text="1")
+    if url.startswith("sqlite"):
+        store.close()  # a file has no server; letting go of every connection is the nearest there is
+    else:
+        with sa.create_engine(url, poolclass=sa.NullPool).connect() as link:
+            cut = "SELECT count(pg_terminate_backend(pid)) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()"
+            assert link.execute(sa.text(cut)).scalar_one() >= 1
+    assert store.head(job).job_text == "1"
+    store.save(job, job_text="2", over=store.head(job).digest)
+    assert store.head(job).job_text == "2"
+
+
+def test_a_hand_that_holds_on_too_long_is_told_as_busy(url, monkeypatch):
+    monkeypatch.setattr("evenfoot.store.opening.BUSY_S", 1)
+    store = Store(url)
+    job = store.create(name="a", job_text="1")
+    holder = sa.create_engine(url, poolclass=sa.NullPool)
+    with holder.connect() as link:
+        if url.startswith("sqlite"):
+            link.exec_driver_sql("BEGIN IMMEDIATE")
+        else:
+            link.execute(sa.text("SELECT * FROM jobs FOR UPDATE"))
+        with pytest.raises(StoreError) as caught:
+            store.add_lines(job, ["x"])
+        assert caught.value.fault.code == "store-busy"
+        assert store.head(job).job_text == "1"  # whoever reads need not wait
+    assert store.add_lines(job, ["x"]) == 1
+    store.close()
