@@ -33,7 +33,9 @@ def open_engine(url: str) -> sa.Engine:
         address = sa.make_url(url)
         if address.drivername in {"postgresql", "postgres"}:
             address = address.set(drivername="postgresql+pg8000")
-        engine = sa.create_engine(address)
+        # Row locks are reckoned with at this level, whatever the server's own choice is.
+        level = {} if address.get_backend_name() == "sqlite" else {"isolation_level": "READ COMMITTED"}
+        engine = sa.create_engine(address, **level)
     except ModuleNotFoundError as error:
         missing = Fault(where="store", code="store-driver", found=str(error.name), allowed="pg8000")
         raise StoreError(missing) from error
