@@ -3,6 +3,7 @@
 from evenfoot.job.file.describe import job_keys, job_schema, log_keys, log_kinds, shop_keys
 from evenfoot.job.file.editing import edit_job
 from evenfoot.job.file.faults import located
+from evenfoot.job.file.key_facts import KeyFact, KeyKind, default_of, key_facts
 from evenfoot.job.file.writing import job_template
 from evenfoot.job.lists.cut_list import CutList, WantedPiece, read_came, read_cut_list
 from evenfoot.job.log import CameStick
@@ -13,12 +14,16 @@ from evenfoot.job.shopfile import parse_shop, read_shop, shop_template
 __all__ = [
     "CameStick",
     "CutList",
+    "KeyFact",
+    "KeyKind",
     "WantedPiece",
     "append_log",
+    "default_of",
     "edit_job",
     "job_keys",
     "job_schema",
     "job_template",
+    "key_facts",
     "located",
     "log_keys",
     "log_kinds",

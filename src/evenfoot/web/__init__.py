@@ -1,3 +1,7 @@
-"""The page: the desk and the site in a browser. Parses a request, calls one office function, shows the answer."""
+"""The page: the whole job in a browser, at the desk and on site. Parses, calls one office function, shows the answer."""
 
-__all__: list[str] = []
+from evenfoot.web.app import make_app
+from evenfoot.web.serving import serve
+from evenfoot.web.settings import Settings
+
+__all__ = ["Settings", "make_app", "serve"]

@@ -1,0 +1,203 @@
+"""What stands in the fields of one station: labels, what is typed, what would be taken, what is wrong."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from evenfoot.errors import Fault
+from evenfoot.job import files
+from evenfoot.job.kinds import Standard, Unit
+from evenfoot.office.desk.stations import KeyGroup, Station
+from evenfoot.office.desk.typing import as_typed, faults_of
+from evenfoot.words import Speaker
+
+_KINDS = files.KeyKind
+_LISTS = {_KINDS.TABLES, _KINDS.ROWS}
+_INDEX = re.compile(r"\[\d+\]")
+_NESTED = "site.station"
+"""The list whose entries hold a list of rows themselves."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wrong:
+    """A fault at a field: the sentence, and the nearest value that works, if one is known."""
+
+    text: str
+    nearest: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormField:
+    """One field: its place in the file, its label, what is typed, and what is taken when nothing is."""
+
+    where: str
+    label: str
+    kind: str
+    unit: str
+    typed: str
+    default: str
+    choices: tuple[tuple[str, str], ...]
+    wrong: Wrong | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GridRow:
+    """One row of a grid: its place in the file and its cells; ``inner`` is a grid that belongs to it."""
+
+    where: str
+    cells: tuple[FormField, ...]
+    inner: Grid | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """A list of the file as a table; ``blank`` is the row that adds one."""
+
+    where: str
+    label: str
+    columns: tuple[str, ...]
+    rows: tuple[GridRow, ...]
+    blank: GridRow
+    wrong: Wrong | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormGroup:
+    """Fields and grids that are looked at together."""
+
+    code: str
+    title: str
+    fields: tuple[FormField, ...]
+    grids: tuple[Grid, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """One station's groups, and the faults that belong to no field of it: where they stand and what they say."""
+
+    groups: tuple[FormGroup, ...]
+    elsewhere: tuple[tuple[str, str], ...]
+
+
+def form_of(text: str, station: Station, speaker: Speaker, *, more: Sequence[Fault] = ()) -> Form:
+    """Return the form of one station for a job text; ``more`` are faults that planning found.
+
+    A text that is not TOML gives a form with nothing typed, its fault elsewhere.
+    """
+    faults = (*faults_of(text), *more)
+    maker = _Maker(text, speaker, faults)
+    groups = tuple(maker.group(group) for group in station.groups)
+    return Form(groups=groups, elsewhere=maker.elsewhere())
+
+
+class _Maker:
+    """Makes fields and remembers which faults have found their field."""
+
+    def __init__(self, text: str, speaker: Speaker, faults: Sequence[Fault]) -> None:
+        try:
+            self._tree: dict[str, Any] = tomllib.loads(text, parse_float=Decimal)
+        except tomllib.TOMLDecodeError:
+            self._tree = {}
+        self._speaker = speaker
+        self._faults = list(dict.fromkeys(faults))
+        self._told: set[Fault] = set()
+        unit, standard = self._tree.get("unit"), self._tree.get("standard")
+        self._unit = unit if isinstance(unit, str) and unit in set(Unit) else ""
+        self._standard = Standard(standard) if standard in set(Standard) else Standard.JAPAN
+
+    def group(self, group: KeyGroup) -> FormGroup:
+        facts = files.key_facts()
+        keys = [facts[key] for key in group.keys]
+        return FormGroup(
+            code=group.code,
+            title=self._speaker.say(f"group.{group.code}"),
+            fields=tuple(self._field(f.key, f, _at(self._tree, f.key)) for f in keys if f.kind not in _LISTS),
+            grids=tuple(self._grid(f.key, f, _at(self._tree, f.key)) for f in keys if f.kind in _LISTS),
+        )
+
+    def elsewhere(self) -> tuple[tuple[str, str], ...]:
+        """Return the faults that no field has told."""
+        return tuple((f.where, self._speaker.fault(f)) for f in self._faults if f not in self._told)
+
+    def _field(self, where: str, fact: files.KeyFact, value: Any) -> FormField:  # noqa: ANN401 - whatever is written
+        length = self._unit if fact.kind is _KINDS.LENGTH else ""
+        return FormField(
+            where=where,
+            label=self._speaker.say(f"key.{fact.key}"),
+            kind=fact.kind.value,
+            unit=length or fact.unit,
+            typed=as_typed(value),
+            default=files.default_of(fact.key, self._standard),
+            choices=tuple((word, self._choice(fact.key, word)) for word in fact.choices),
+            wrong=self._wrong(where),
+        )
+
+    def _choice(self, key: str, word: str) -> str:
+        """Return how a choice is called: by its key where one word means two things, else by itself."""
+        last = key.rpartition(".")[2]
+        for code in (f"choice.{last}.{word}", f"species.{word}"):
+            if self._speaker.knows(code):
+                return self._speaker.say(code)
+        return word
+
+    def _wrong(self, where: str, *, is_within: bool = False) -> Wrong | None:
+        for fault in self._faults:
+            fits = fault.where == where or (is_within and fault.where.startswith(where))
+            if fits and fault not in self._told:
+                self._told.add(fault)
+                return Wrong(text=self._speaker.fault(fault), nearest=_plain_nearest(fault))
+        return None
+
+    def _grid(self, where: str, fact: files.KeyFact, value: Any) -> Grid:  # noqa: ANN401 - whatever is written
+        entries = value if isinstance(value, list) else []
+        rows = tuple(self._row(f"{where}[{index}]", fact, entry) for index, entry in enumerate(entries))
+        return Grid(
+            where=where,
+            label=self._speaker.say(f"key.{fact.key}"),
+            columns=tuple(self._speaker.say(f"key.{fact.key}.{name}") for name in _columns(fact)),
+            rows=rows,
+            blank=self._row(f"{where}[{len(entries)}]", fact, {}, is_blank=True),
+            wrong=self._wrong(where, is_within=True),
+        )
+
+    def _row(self, where: str, fact: files.KeyFact, entry: Any, *, is_blank: bool = False) -> GridRow:  # noqa: ANN401
+        facts = files.key_facts()
+        named = dict(_named(entry, fact))
+        cells = tuple(
+            self._field(f"{where}.{name}", facts[f"{fact.key}.{name}"], named.get(name)) for name in _columns(fact)
+        )
+        inner = None
+        if fact.key == _NESTED and not is_blank:
+            inner = self._grid(f"{where}.readings", facts[f"{_NESTED}.readings"], named.get("readings"))
+        return GridRow(where=where, cells=cells, inner=inner)
+
+
+def _columns(fact: files.KeyFact) -> tuple[str, ...]:
+    lists = {key for key, inner in files.key_facts().items() if inner.kind in _LISTS}
+    return tuple(name for name in fact.columns if f"{fact.key}.{name}" not in lists)
+
+
+def _named(entry: Any, fact: files.KeyFact) -> Mapping[str, Any]:  # noqa: ANN401 - whatever is written
+    """Return the values of one entry by column, whether it is written as a row or as a table."""
+    if isinstance(entry, dict):
+        return entry
+    if not isinstance(entry, list):
+        return {}
+    columns = [name for name in fact.columns if name != "name" or len(entry) >= len(fact.columns)]
+    return dict(zip(columns, entry, strict=False))
+
+
+def _at(tree: Any, key: str) -> Any:  # noqa: ANN401 - whatever is written
+    for part in key.split("."):
+        tree = tree.get(part) if isinstance(tree, dict) else None
+    return tree
+
+
+def _plain_nearest(fault: Fault) -> str:
+    """Return the nearest value as it would be typed into the field; nothing where it names a key."""
+    return "" if fault.code in {"key-unknown", "name-twice"} else fault.nearest

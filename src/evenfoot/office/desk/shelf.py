@@ -1,0 +1,179 @@
+"""The jobs on the shelf as the page handles them: begun, changed field by field, undone, looked back at, read on site."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from evenfoot.errors import ConflictError, EvenfootError, Fault, JobFileError
+from evenfoot.job import files
+from evenfoot.office.desk.beginning import blank_job, example_job
+from evenfoot.office.desk.merging import Clash, merge
+from evenfoot.office.desk.reckoning import Texts
+from evenfoot.office.desk.typing import Typed, typed_at
+from evenfoot.store import JobCard, Revision, Stage, Store
+from evenfoot.words import Language
+
+_TRIES = 8
+"""How often a change is laid over a state that somebody else just moved."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """One state of a job: its card, its texts, and whether there is anything to undo or redo."""
+
+    card: JobCard
+    number: int
+    digest: str
+    texts: Texts
+    can_undo: bool
+    can_redo: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changed:
+    """What became of a change: the state that stands, and where somebody else had meant something different."""
+
+    state: State
+    clashes: tuple[Clash, ...]
+
+
+class Shelf:
+    """All jobs of a shop, as the page asks for them."""
+
+    def __init__(self, store: Store) -> None:
+        """Take the store that keeps them."""
+        self._store = store
+
+    def cards(self, *, search: str = "", has_archived: bool = False) -> tuple[JobCard, ...]:
+        """Return the jobs, the last changed first."""
+        return self._store.cards(search=search, has_archived=has_archived)
+
+    def begin_blank(self, name: str, standard: str, language: Language, *, who: str = "") -> int:
+        """Begin a job from a blank that plans; return its number."""
+        return self._begin(blank_job(name, standard, language), name, who)
+
+    def begin_example(self, example: str, *, who: str = "") -> int:
+        """Begin a job as a copy of a shipped example; return its number."""
+        texts = example_job(example)
+        return self._begin(texts, name_in(texts.job) or example, who)
+
+    def take_in(self, job_text: str, *, name: str = "", log: Sequence[str] = (), who: str = "") -> int:
+        """Take a job file in as it stands, byte for byte, faults and all; raises JobFileError when it is no text file."""
+        return self._begin(Texts(job=job_text, log=tuple(log)), name_in(job_text) or name or "job", who)
+
+    def copy(self, job: int, name: str, *, who: str = "") -> int:
+        """Put a copy of a job beside it; its log stays with the floor that was built."""
+        texts = self.state(job).texts
+        return self._begin(Texts(job=_renamed(texts.job, name), shop=texts.shop), name, who)
+
+    def state(self, job: int) -> State:
+        """Return the job as it stands; raises StoreError ``job-unknown``."""
+        return self._state(self._store.head(job))
+
+    def at(self, job: int, number: int) -> State:
+        """Return an earlier state, with the log as it stands; raises StoreError ``revision-unknown``."""
+        return self._state(self._store.revision(job, number))
+
+    def change(self, job: int, changes: Mapping[str, Typed], *, over: str, who: str = "") -> Changed:
+        """Set fields to what was typed while the state ``over`` was on the screen.
+
+        Fields that nobody else touched take the change; where somebody did, what stands is kept and the clash told.
+        Raises: OutOfRangeError ``path-unknown``, StoreError, ConflictError when the job will not stand still.
+        """
+        for _ in range(_TRIES):
+            standing = self._store.head(job)
+            base = self._store.find(job, over) or standing
+            merged = merge(changes, base=base.job_text, standing=standing.job_text)
+            try:
+                made = self._store.save(job, job_text=merged.text, over=standing.digest, who=who)
+            except ConflictError:
+                continue
+            self._name(job, made.job_text)
+            return Changed(state=self._state(made), clashes=merged.clashes)
+        raise ConflictError(Fault(where="job", code="job-changed", found=over[:12]))
+
+    def rewrite(self, job: int, *, over: str, job_text: str, shop_text: str | None = None, who: str = "") -> State:
+        """Save whole texts over the state that was read; raises ConflictError ``job-changed`` when it moved on."""
+        made = self._store.save(job, job_text=job_text, shop_text=shop_text, over=over, who=who)
+        self._name(job, made.job_text)
+        return self._state(made)
+
+    def go_back_to(self, job: int, number: int, *, who: str = "") -> State:
+        """Make an earlier state the one that stands, as a new state, so that nothing after it is lost."""
+        old, standing = self._store.revision(job, number), self._store.head(job)
+        return self.rewrite(
+            job, over=standing.digest, job_text=old.job_text, shop_text=old.shop_text, who=who
+        )
+
+    def undo(self, job: int) -> State:
+        """Go one state back; raises NoSolutionError ``nothing-to-undo``."""
+        return self._state(self._store.undo(job))
+
+    def redo(self, job: int) -> State:
+        """Go one state forward; raises NoSolutionError ``nothing-to-redo``."""
+        return self._state(self._store.redo(job))
+
+    def trail(self, job: int, *, most: int = 200) -> tuple[Revision, ...]:
+        """Return the last states of a job, the newest first."""
+        return self._store.trail(job, most=most)
+
+    def set_stage(self, job: int, stage: str) -> None:
+        """Say where the job stands."""
+        self._store.change_card(job, stage=Stage(stage))
+
+    def archive(self, job: int, *, is_archived: bool) -> None:
+        """Put a job away, or take it out again."""
+        self._store.change_card(job, is_archived=is_archived)
+
+    def add_lines(self, job: int, lines: Sequence[str]) -> int:
+        """Add lines to the log of a job as a union and return how many were new.
+
+        Raises: JobFileError when a line is no fact that a log may hold; none is added then.
+        """
+        told = tuple(line.strip() for line in lines if line.strip())
+        files.parse_log("".join(f"{line}\n" for line in told))
+        return self._store.add_lines(job, told)
+
+    def _begin(self, texts: Texts, name: str, who: str) -> int:
+        number = self._store.create(name=name, job_text=texts.job, shop_text=texts.shop, who=who)
+        if texts.log:
+            self._store.add_lines(number, texts.log)
+        return number
+
+    def _name(self, job: int, text: str) -> None:
+        """Let the card follow the name in the file."""
+        name = name_in(text)
+        if name and name != self._store.card(job).name:
+            self._store.change_card(job, name=name)
+
+    def _state(self, found: Revision) -> State:
+        return State(
+            card=self._store.card(found.job),
+            number=found.number,
+            digest=found.digest,
+            texts=Texts(job=found.job_text, shop=found.shop_text, log=self._store.lines(found.job)),
+            can_undo=found.parent is not None,
+            can_redo=self._store.can_redo(found.job),
+        )
+
+
+def open_shelf(url: str) -> Shelf:
+    """Return the shelf at an address such as ``sqlite:////home/me/evenfoot.db``; raises StoreError."""
+    return Shelf(Store(url))
+
+
+def name_in(text: str) -> str:
+    """Return the name that a job text gives itself; empty when it has none or cannot be read."""
+    try:
+        found = typed_at(text, "name")
+    except ValueError:  # not TOML at all
+        return ""
+    return found if isinstance(found, str) else ""
+
+
+def _renamed(text: str, name: str) -> str:
+    try:
+        return files.edit_job(text, {"name": name})
+    except (EvenfootError, JobFileError):
+        return text

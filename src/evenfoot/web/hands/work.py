@@ -1,0 +1,46 @@
+"""What a hand does inside its own process; the jobs that it looked at last stay on its desk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+
+from evenfoot.office import desk, sheet_files
+from evenfoot.words import Language
+
+
+@cache
+def _desk() -> desk.Desk:
+    """Return the one desk of this process."""
+    return desk.Desk()
+
+
+def warm_up() -> None:
+    """Load everything that a look needs."""
+    texts = desk.example_job(desk.example_names()[0])
+    look = desk.Look(station=desk.stations()[0], drawing="boards", language=Language.ENGLISH)
+    desk.view_of(desk.Desk(), 0, texts, look)
+
+
+def look(job: int, texts: desk.Texts, asked: desk.Look) -> desk.View:
+    """Return what the page shows of a job."""
+    return desk.view_of(_desk(), job, texts, asked)
+
+
+def draw(job: int, texts: desk.Texts, name: str, language: Language) -> desk.Picture:
+    """Return one drawing of a job."""
+    return desk.picture_of(_desk().plan(job, texts), name, language)
+
+
+def model(job: int, texts: desk.Texts, language: Language) -> bytes:
+    """Return a job in space, as GLB."""
+    return sheet_files(_desk().plan(job, texts), language, parts=("glb",))["floor.glb"]
+
+
+def write_files(
+    texts: desk.Texts, language: Language, parts: tuple[str, ...], *, on_stage: Callable[[str], None]
+) -> dict[str, bytes]:
+    """Return the files of a job by name: a long errand."""
+    plan = desk.Desk().plan(0, texts, on_stage=on_stage)
+    on_stage("sheets")
+    return dict(sheet_files(plan, language, parts=parts))
