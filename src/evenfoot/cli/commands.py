@@ -1,4 +1,4 @@
-"""The commands: new, plan, check, cut, and the group set."""
+"""The commands: new, plan, check, cut, serve, and the group set."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ import click
 
 from evenfoot.cli.checking import check_lines
 from evenfoot.cli.cut import build_cut
+from evenfoot.cli.serve import build_serve
 from evenfoot.cli.setting import build_set
 from evenfoot.cli.show import plan_lines
 from evenfoot.words import Language, Speaker
@@ -52,6 +53,7 @@ def build(speaker: Speaker) -> click.Group:
     add("check", _check, job, _standard(text("standard"), default=None), cure, *files)
     group.add_command(build_set(speaker, [as_json, lang]))
     group.add_command(build_cut(speaker, [*files, as_json, lang]))
+    group.add_command(build_serve(speaker, [as_json, lang]))
     return group
 
 

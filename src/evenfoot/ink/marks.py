@@ -150,13 +150,18 @@ Shape = Line | Polygon | Circle | Text | Dimension
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
-    """One sheet of paper [mm]. ``scale`` is real mm per paper mm, 0 when the page holds no drawing to scale."""
+    """One sheet of paper [mm]. ``scale`` is real mm per paper mm, 0 when the page holds no drawing to scale.
+
+    ``left`` and ``top`` are where its corner lies: not 0 for a piece cut out of a larger sheet.
+    """
 
     code: str
     title: str
     width: float
     height: float
     scale: float = 0.0
+    left: float = 0.0
+    top: float = 0.0
     shapes: tuple[Shape, ...] = field(default=())
 
 

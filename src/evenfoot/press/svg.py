@@ -17,14 +17,14 @@ def svg_of(page: Page) -> str:
     with ``data-layer`` and ``data-member``. Every text carries its length, so that it keeps its place in any font.
     Attributes are sorted.
     """
-    size = (_figure(page.width), _figure(page.height))
+    size, corner = (_figure(page.width), _figure(page.height)), (_figure(page.left), _figure(page.top))
     root = ET.Element(
         "svg",
         {
             "xmlns": "http://www.w3.org/2000/svg",
             "width": f"{size[0]}mm",
             "height": f"{size[1]}mm",
-            "viewBox": f"0 0 {size[0]} {size[1]}",
+            "viewBox": f"{corner[0]} {corner[1]} {size[0]} {size[1]}",
             "font-family": f"'{look.FAMILY}', sans-serif",
             "stroke-linejoin": "round",
             "stroke-linecap": "round",
@@ -33,7 +33,8 @@ def svg_of(page: Page) -> str:
         },
     )
     ET.SubElement(root, "title").text = page.title
-    ET.SubElement(root, "rect", {"width": size[0], "height": size[1], "fill": look.PAPER})
+    begins = {"x": corner[0], "y": corner[1]} if page.left or page.top else {}
+    ET.SubElement(root, "rect", {**begins, "width": size[0], "height": size[1], "fill": look.PAPER})
     for (layer, member), shapes in groupby(flat(page), key=lambda s: (s.layer, s.member)):
         held = {"data-layer": layer}
         if member:

@@ -2,5 +2,6 @@
 
 from evenfoot.sheets.bodies import bodies
 from evenfoot.sheets.bundle import NAMES, calendar, drawing, drawings, labels, strips, tables
+from evenfoot.sheets.screen import OnScreen, on_screen
 
-__all__ = ["NAMES", "bodies", "calendar", "drawing", "drawings", "labels", "strips", "tables"]
+__all__ = ["NAMES", "OnScreen", "bodies", "calendar", "drawing", "drawings", "labels", "on_screen", "strips", "tables"]

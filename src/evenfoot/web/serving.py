@@ -2,18 +2,28 @@
 
 from __future__ import annotations
 
+import socket
+from collections.abc import Callable
+
+from evenfoot.errors import Fault, StoreError
 from evenfoot.web.app import make_app
 from evenfoot.web.settings import Settings
 
 
-def serve(settings: Settings) -> None:
-    """Serve until stopped by Ctrl-C or a signal."""
+def serve(settings: Settings, tell: Callable[[str], None]) -> None:
+    """Serve until stopped by Ctrl-C or a signal; ``tell`` gets the address once it can be opened.
+
+    Raises: StoreError ``address-taken`` when nothing can be served there, ``store-unreachable``.
+    """
     import uvicorn
 
-    uvicorn.run(
-        make_app(settings),
-        host=settings.host,
-        port=settings.port,
+    app = make_app(settings)
+    door = _open_door(settings)
+    host, port = settings.host, door.getsockname()[1]
+    name = "localhost" if settings.is_loopback_only else host
+    tell(f"{'https' if settings.is_https else 'http'}://{f'[{name}]' if ':' in name else name}:{port}/")
+    config = uvicorn.Config(
+        app,
         log_level="warning",
         proxy_headers=False,
         server_header=False,
@@ -21,3 +31,19 @@ def serve(settings: Settings) -> None:
         ssl_certfile=settings.certificate,
         ssl_keyfile=settings.key,
     )
+    uvicorn.Server(config).run(sockets=[door])
+
+
+def _open_door(settings: Settings) -> socket.socket:
+    """Return a listening socket, so that the port is ours before anybody is told of it."""
+    family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
+    door = socket.socket(family, socket.SOCK_STREAM)
+    door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        door.bind((settings.host, settings.port))
+    except OSError as error:
+        door.close()
+        place = f"{settings.host}:{settings.port}"
+        raise StoreError(Fault(where=place, code="address-taken", found=error.strerror or "")) from error
+    door.set_inheritable(False)
+    return door

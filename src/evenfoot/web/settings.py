@@ -6,6 +6,8 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
+from evenfoot.web import guard
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
@@ -19,6 +21,18 @@ class Settings:
     """A firm with several crews: everybody signs in."""
     certificate: Path | None = None
     key: Path | None = None
+    names: tuple[str, ...] = ()
+    """Names and addresses by which others may call this computer."""
+
+    @property
+    def guard(self) -> guard.Settings:
+        """What the guard has to know."""
+        return guard.Settings(
+            is_loopback_only=self.is_loopback_only,
+            allowed_hosts=self.names,
+            has_people=self.has_people,
+            is_https=self.is_https,
+        )
 
     @property
     def is_loopback_only(self) -> bool:

@@ -97,21 +97,17 @@ def _value(key: str, annotation: Any, metadata: tuple[Any, ...]) -> KeyFact:  # 
 
 
 def _told(field: Field) -> tuple[KeyKind, tuple[str, ...], str]:
-    match field:
-        case Choice():
-            return KeyKind.CHOICE, tuple(str(word) for word in field.kind), ""
-        case Text():
-            words = field.words() if field.words else ()
-            return (KeyKind.CHOICE if words else KeyKind.TEXT), words, ""
-        case Length():
-            return KeyKind.LENGTH, (), ""
-        case Spelled():
-            return KeyKind(field.quantity), (), field.unit
-        case Whole():
-            return KeyKind.WHOLE, (), ""
-        case Figure():
-            return KeyKind.FIGURE, (), field.unit
-    return KeyKind.TEXT, (), ""
+    if isinstance(field, Choice):
+        return KeyKind.CHOICE, tuple(str(word) for word in field.kind), ""
+    if isinstance(field, Text):
+        words = field.words() if field.words else ()
+        return (KeyKind.CHOICE if words else KeyKind.TEXT), words, ""
+    if isinstance(field, Spelled):
+        return KeyKind(field.quantity), (), field.unit
+    if isinstance(field, Figure):
+        return KeyKind.FIGURE, (), field.unit
+    assert isinstance(field, Length | Whole), f"a kind of field that no form knows: {field}"
+    return (KeyKind.LENGTH if isinstance(field, Length) else KeyKind.WHOLE), (), ""
 
 
 def _plain(annotation: Any) -> KeyKind:  # noqa: ANN401 - a type of any shape

@@ -1,15 +1,28 @@
 """The job on the page: what each station shows, what a typed field means, and how two people's changes meet."""
 
-from evenfoot.office.desk.beginning import blank_job, example_job, example_names
+from evenfoot.office.actions import PARTS
+from evenfoot.office.desk.beginning import blank_job, example_job, example_names, typeface
 from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, form_of
 from evenfoot.office.desk.merging import Clash, Merged, merge
-from evenfoot.office.desk.reckoning import Desk, Texts
+from evenfoot.office.desk.past import KeyChange, Step, key_changes, steps_of
+from evenfoot.office.desk.reckoning import Desk, Texts, text_faults
 from evenfoot.office.desk.shelf import Changed, Shelf, State, open_shelf
 from evenfoot.office.desk.stations import Station, station_named, stations
 from evenfoot.office.desk.typing import change_job, faults_of
-from evenfoot.office.desk.viewing import Look, Picture, View, picture_of, view_of
+from evenfoot.office.desk.viewing import (
+    Look,
+    Picture,
+    Told,
+    View,
+    drawing_names,
+    picture_of,
+    sheet_of,
+    told_of,
+    view_of,
+)
 
 __all__ = [
+    "PARTS",
     "Changed",
     "Clash",
     "Desk",
@@ -18,25 +31,35 @@ __all__ = [
     "FormGroup",
     "Grid",
     "GridRow",
+    "KeyChange",
     "Look",
     "Merged",
     "Picture",
     "Shelf",
     "State",
     "Station",
+    "Step",
     "Texts",
+    "Told",
     "View",
     "Wrong",
     "blank_job",
     "change_job",
+    "drawing_names",
     "example_job",
     "example_names",
     "faults_of",
     "form_of",
+    "key_changes",
     "merge",
     "open_shelf",
     "picture_of",
+    "sheet_of",
     "station_named",
     "stations",
+    "steps_of",
+    "text_faults",
+    "told_of",
+    "typeface",
     "view_of",
 ]

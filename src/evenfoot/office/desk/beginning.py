@@ -1,4 +1,4 @@
-"""What a new job on the page begins with: a blank that plans, or one of the shipped examples."""
+"""What a new job on the page begins with: a blank that plans, or a shipped example; and the typeface of the house."""
 
 from __future__ import annotations
 
@@ -32,3 +32,9 @@ def example_job(name: str) -> Texts:
 def blank_job(name: str, standard: str, language: Language) -> Texts:
     """Return a job that plans at once and is made to be changed; raises OutOfRangeError ``not-a-choice``."""
     return Texts(job=files.job_template(standard, language, name=name))
+
+
+def typeface(*, is_bold: bool) -> bytes:
+    """Return the typeface that the drawings are set in, as TrueType."""
+    name = f"BIZUDPGothic-{'Bold' if is_bold else 'Regular'}.ttf"
+    return (resources("evenfoot.ink") / "fonts" / name).read_bytes()

@@ -10,8 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from evenfoot.errors import Fault
-from evenfoot.job import files
-from evenfoot.job.kinds import Standard, Unit
+from evenfoot.job import files, kinds
 from evenfoot.office.desk.stations import KeyGroup, Station
 from evenfoot.office.desk.typing import as_typed, faults_of
 from evenfoot.words import Speaker
@@ -107,8 +106,8 @@ class _Maker:
         self._faults = list(dict.fromkeys(faults))
         self._told: set[Fault] = set()
         unit, standard = self._tree.get("unit"), self._tree.get("standard")
-        self._unit = unit if isinstance(unit, str) and unit in set(Unit) else ""
-        self._standard = Standard(standard) if standard in set(Standard) else Standard.JAPAN
+        self._unit = unit if isinstance(unit, str) and unit in set(kinds.Unit) else ""
+        self._standard = kinds.Standard(standard) if standard in set(kinds.Standard) else kinds.Standard.JAPAN
 
     def group(self, group: KeyGroup) -> FormGroup:
         facts = files.key_facts()
@@ -126,12 +125,14 @@ class _Maker:
 
     def _field(self, where: str, fact: files.KeyFact, value: Any) -> FormField:  # noqa: ANN401 - whatever is written
         length = self._unit if fact.kind is _KINDS.LENGTH else ""
+        typed = as_typed(value)
+        is_spelled = bool(typed) and not typed.replace(".", "").lstrip("-").isdigit()
         return FormField(
             where=where,
             label=self._speaker.say(f"key.{fact.key}"),
             kind=fact.kind.value,
-            unit=length or fact.unit,
-            typed=as_typed(value),
+            unit="" if is_spelled else length or fact.unit,
+            typed=typed,
             default=files.default_of(fact.key, self._standard),
             choices=tuple((word, self._choice(fact.key, word)) for word in fact.choices),
             wrong=self._wrong(where),

@@ -1,4 +1,4 @@
-"""What happens when a field was changed over a state that no longer stands: both changes, or a conflict that is told."""
+"""A field changed over a state that no longer stands: both changes, or a clash that is told."""
 
 from __future__ import annotations
 

@@ -6,9 +6,8 @@ from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from evenfoot.errors import EvenfootError
-from evenfoot.job import Log, Shop, files, read_shop
-from evenfoot.job.kinds import Standard
+from evenfoot.errors import EvenfootError, Fault
+from evenfoot.job import Log, Shop, files, kinds, read_shop
 from evenfoot.plan import Memory, Plan, make_plan
 
 
@@ -65,7 +64,7 @@ class Desk:
         return memory
 
 
-def shop_of(texts: Texts, standard: Standard) -> Shop:
+def shop_of(texts: Texts, standard: kinds.Standard) -> Shop:
     """Return the shop of the texts; raises JobFileError whose places begin with ``shop``."""
     if not texts.shop.strip():
         return read_shop(None, standard=standard)
@@ -78,3 +77,18 @@ def shop_of(texts: Texts, standard: Standard) -> Shop:
 def log_of(texts: Texts) -> Log:
     """Return the log of the texts."""
     return files.parse_log("".join(f"{line}\n" for line in texts.log))
+
+
+def text_faults(texts: Texts) -> tuple[Fault, ...]:
+    """Return every fault of the job's and the shop's text."""
+    found: list[Fault] = []
+    standard = kinds.Standard.JAPAN
+    try:
+        standard = files.parse_job(texts.job).standard
+    except EvenfootError as error:
+        found += error.faults
+    try:
+        shop_of(texts, standard)
+    except EvenfootError as error:
+        found += error.faults
+    return tuple(found)

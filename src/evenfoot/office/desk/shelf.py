@@ -1,11 +1,11 @@
-"""The jobs on the shelf as the page handles them: begun, changed field by field, undone, looked back at, read on site."""
+"""The jobs on the shelf as the page handles them: begun, changed field by field, undone, looked back at."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from evenfoot.errors import ConflictError, EvenfootError, Fault, JobFileError
+from evenfoot.errors import ConflictError, EvenfootError, Fault, OutOfRangeError
 from evenfoot.job import files
 from evenfoot.office.desk.beginning import blank_job, example_job
 from evenfoot.office.desk.merging import Clash, merge
@@ -59,7 +59,7 @@ class Shelf:
         return self._begin(texts, name_in(texts.job) or example, who)
 
     def take_in(self, job_text: str, *, name: str = "", log: Sequence[str] = (), who: str = "") -> int:
-        """Take a job file in as it stands, byte for byte, faults and all; raises JobFileError when it is no text file."""
+        """Take a job file in as it stands, byte for byte, faults and all."""
         return self._begin(Texts(job=job_text, log=tuple(log)), name_in(job_text) or name or "job", who)
 
     def copy(self, job: int, name: str, *, who: str = "") -> int:
@@ -102,9 +102,7 @@ class Shelf:
     def go_back_to(self, job: int, number: int, *, who: str = "") -> State:
         """Make an earlier state the one that stands, as a new state, so that nothing after it is lost."""
         old, standing = self._store.revision(job, number), self._store.head(job)
-        return self.rewrite(
-            job, over=standing.digest, job_text=old.job_text, shop_text=old.shop_text, who=who
-        )
+        return self.rewrite(job, over=standing.digest, job_text=old.job_text, shop_text=old.shop_text, who=who)
 
     def undo(self, job: int) -> State:
         """Go one state back; raises NoSolutionError ``nothing-to-undo``."""
@@ -118,8 +116,18 @@ class Shelf:
         """Return the last states of a job, the newest first."""
         return self._store.trail(job, most=most)
 
+    @staticmethod
+    def stages() -> tuple[str, ...]:
+        """Return where a job may stand, in order."""
+        return tuple(stage.value for stage in Stage)
+
     def set_stage(self, job: int, stage: str) -> None:
-        """Say where the job stands."""
+        """Say where the job stands; raises OutOfRangeError ``not-a-choice``."""
+        if stage not in set(Stage):
+            allowed = ", ".join(Stage)
+            raise OutOfRangeError(
+                Fault(where="stage", code="not-a-choice", found=stage, allowed=allowed, nearest="visit")
+            )
         self._store.change_card(job, stage=Stage(stage))
 
     def archive(self, job: int, *, is_archived: bool) -> None:
@@ -175,5 +183,5 @@ def name_in(text: str) -> str:
 def _renamed(text: str, name: str) -> str:
     try:
         return files.edit_job(text, {"name": name})
-    except (EvenfootError, JobFileError):
+    except EvenfootError:
         return text

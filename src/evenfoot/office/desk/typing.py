@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -98,15 +98,9 @@ def value_of(typed: str, fact: files.KeyFact) -> Any:  # noqa: ANN401 - whatever
     if fact.is_many:
         parts = [value_of(part, _single(fact)) for part in re.split(r"[,、;]", plain)]
         return [part for part in parts if part is not None]
-    if fact.kind in _NUMBERS and _FIGURE.fullmatch(plain):
-        return _figure(plain)
-    if fact.kind is _KINDS.YES_NO and plain in {"true", "false"}:
-        return plain == "true"
-    if fact.kind is _KINDS.DAY:
-        return _day(plain)
-    if fact.kind is _KINDS.PRICE:
-        return _price(plain)
-    return typed.strip() if fact.kind is _KINDS.TEXT else plain
+    if fact.kind is _KINDS.TEXT:
+        return typed.strip()
+    return _READERS.get(fact.kind, str)(plain)
 
 
 def _single(fact: files.KeyFact) -> files.KeyFact:
@@ -115,6 +109,14 @@ def _single(fact: files.KeyFact) -> files.KeyFact:
 
 def _figure(plain: str) -> int | Decimal:
     return Decimal(plain) if "." in plain else int(plain)
+
+
+def _number(plain: str) -> int | Decimal | str:
+    return _figure(plain) if _FIGURE.fullmatch(plain) else plain
+
+
+def _yes_no(plain: str) -> bool | str:
+    return plain == "true" if plain in {"true", "false"} else plain
 
 
 def _day(plain: str) -> date | str:
@@ -132,18 +134,26 @@ def _price(plain: str) -> Any:  # noqa: ANN401 - a figure, a span, or the text a
     return plain
 
 
+_READERS: Mapping[files.KeyKind, Callable[[str], Any]] = {
+    **dict.fromkeys(_NUMBERS, _number),
+    _KINDS.YES_NO: _yes_no,
+    _KINDS.DAY: _day,
+    _KINDS.PRICE: _price,
+}
+
+
 def _table(typed: Sequence[str], fact: files.KeyFact) -> dict[str, Any]:
     facts = files.key_facts()
-    pairs = ((name, value_of(str(one), facts[f"{fact.key}.{name}"])) for name, one in zip(fact.columns, typed, strict=True))
+    pairs = (
+        (name, value_of(str(one), facts[f"{fact.key}.{name}"])) for name, one in zip(fact.columns, typed, strict=True)
+    )
     return {name: value for name, value in pairs if value is not None}
 
 
 def _row(typed: Sequence[str], fact: files.KeyFact) -> Any:  # noqa: ANN401 - a row or a table
     if not fact.columns or len(typed) != len(fact.columns):
         raise OutOfRangeError(
-            Fault(
-                where=fact.key, code="row-length", found=", ".join(map(str, typed)), allowed=", ".join(fact.columns)
-            )
+            Fault(where=fact.key, code="row-length", found=", ".join(map(str, typed)), allowed=", ".join(fact.columns))
         )
     table = _table(typed, fact)
     if fact.kind is _KINDS.TABLES:

@@ -17,11 +17,12 @@ from evenfoot.words import Language, Speaker
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """One drawing for the screen: its name, titles of its sheets, and each sheet as SVG text."""
+    """One drawing for the screen: its name, and for each sheet its title, the SVG text, and the notes under it."""
 
     name: str
     titles: tuple[str, ...]
     svgs: tuple[str, ...]
+    notes: tuple[tuple[str, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +32,14 @@ class View:
     form: Form
     picture: Picture | None
     summary: Summary | None
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A plan in a few numbers, and its findings in words."""
+
+    summary: Summary
     findings: tuple[Finding, ...]
 
 
@@ -50,13 +59,18 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
     except EvenfootError as error:
         form = form_of(texts.job, look.station, Speaker(look.language), more=error.faults)
         return View(form=form, picture=None, summary=None, findings=())
-    speaker = speaker_for(plan, look.language)
+    told = told_of(plan, look.language)
     return View(
-        form=form_of(texts.job, look.station, speaker),
+        form=form_of(texts.job, look.station, speaker_for(plan, look.language)),
         picture=picture_of(plan, look.drawing, look.language),
-        summary=summarise(plan),
-        findings=findings_of(plan, speaker),
+        summary=told.summary,
+        findings=told.findings,
     )
+
+
+def told_of(plan: Plan, language: Language) -> Told:
+    """Return a plan in a few numbers and its findings in words, the gravest first."""
+    return Told(summary=summarise(plan), findings=findings_of(plan, speaker_for(plan, language)))
 
 
 def picture_of(plan: Plan, name: str, language: Language) -> Picture:
@@ -65,9 +79,29 @@ def picture_of(plan: Plan, name: str, language: Language) -> Picture:
     Raises: OutOfRangeError ``drawing-unknown``.
     """
     from evenfoot.press import svg_of
-    from evenfoot.sheets import NAMES, drawing
+    from evenfoot.sheets import NAMES, on_screen
 
     if name not in NAMES:
         raise OutOfRangeError(Fault(where="drawing", code="drawing-unknown", found=name, allowed=", ".join(NAMES)))
-    pages = drawing(plan, speaker_for(plan, language), plan.job.paper, name)
-    return Picture(name=name, titles=tuple(page.title for page in pages), svgs=tuple(svg_of(page) for page in pages))
+    shown = on_screen(plan, speaker_for(plan, language), name)
+    return Picture(
+        name=name,
+        titles=tuple(one.page.title for one in shown),
+        svgs=tuple(svg_of(one.page) for one in shown),
+        notes=tuple(one.notes for one in shown),
+    )
+
+
+def sheet_of(picture: Picture, number: int) -> str:
+    """Return one sheet of a drawing, counted from 1; raises OutOfRangeError ``sheet-unknown``."""
+    if not 1 <= number <= len(picture.svgs):
+        fault = Fault(where="sheet", code="sheet-unknown", found=str(number), allowed=f"1 … {len(picture.svgs)}")
+        raise OutOfRangeError(fault)
+    return picture.svgs[number - 1]
+
+
+def drawing_names() -> tuple[str, ...]:
+    """Return the names of all drawings, in the order in which they are needed on site."""
+    from evenfoot.sheets import NAMES
+
+    return NAMES

@@ -27,6 +27,11 @@ def look(job: int, texts: desk.Texts, asked: desk.Look) -> desk.View:
     return desk.view_of(_desk(), job, texts, asked)
 
 
+def tell(job: int, texts: desk.Texts, language: Language) -> desk.Told:
+    """Return the plan of a job in a few numbers and its findings in words."""
+    return desk.told_of(_desk().plan(job, texts), language)
+
+
 def draw(job: int, texts: desk.Texts, name: str, language: Language) -> desk.Picture:
     """Return one drawing of a job."""
     return desk.picture_of(_desk().plan(job, texts), name, language)

@@ -1,0 +1,198 @@
+"""The shapes of what goes in and out of the API."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import Path
+from pydantic import BaseModel, ConfigDict, Field
+
+from evenfoot.office import desk
+
+JobNumber = Annotated[int, Path(ge=1, le=2**31 - 1, description="number of the job")]
+"""A job in an address."""
+
+
+class Shape(BaseModel):
+    """What every shape keeps to: no key that is not in it."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class FaultOut(Shape):
+    """One thing that is wrong, and what would be right."""
+
+    where: str
+    code: str
+    found: str
+    allowed: str
+    nearest: str
+    text: str
+
+
+class FaultList(Shape):
+    """Everything that is wrong."""
+
+    faults: list[FaultOut]
+
+
+class ErrorOut(Shape):
+    """The one shape of every error."""
+
+    error: FaultList
+
+
+FAULTS: dict[int | str, dict[str, Any]] = {
+    code: {"model": ErrorOut, "description": words}
+    for code, words in {
+        400: "the request cannot be read",
+        401: "sign in or pair first",
+        403: "this may not be done from here, or by you",
+        404: "there is no such thing",
+        409: "somebody changed it meanwhile",
+        413: "it brings too much",
+        422: "something in it is wrong",
+        429: "too many tries",
+        503: "the store cannot be reached",
+    }.items()
+}
+"""The errors that any route may answer with."""
+
+
+class CardOut(Shape):
+    """One job in the list."""
+
+    number: int
+    name: str
+    stage: str
+    is_archived: bool
+    changed_at: str
+
+
+class StateOut(Shape):
+    """One state of a job, its texts as they are in the files."""
+
+    job: CardOut
+    number: int
+    digest: str
+    can_undo: bool
+    can_redo: bool
+    job_text: str
+    shop_text: str
+
+
+class BriefState(Shape):
+    """One state of a job without its texts."""
+
+    job: int
+    number: int
+    digest: str
+    can_undo: bool
+    can_redo: bool
+
+
+class ClashOut(Shape):
+    """A field that two people changed: what stood before, what stands now, what was typed here."""
+
+    where: str
+    before: str
+    theirs: str
+    mine: str
+
+
+class ChangedOut(Shape):
+    """What became of a change."""
+
+    state: BriefState
+    clashes: list[ClashOut]
+
+
+class NewJob(Shape):
+    """A job to begin: a blank, a copy of a shipped example, or the text of a job file."""
+
+    name: str = Field("", max_length=80)
+    standard: str = Field("japan", max_length=20)
+    example: str = Field("", max_length=80)
+    job_text: str = Field("", max_length=1_000_000)
+
+
+class Changes(Shape):
+    """Fields as typed, by their place in the file; a row of a list is a list of texts, null takes a row out.
+
+    ``over`` is the digest of the state that was on the screen.
+    """
+
+    over: str = Field(max_length=64)
+    changes: dict[str, str | list[str] | None] = Field(max_length=2000)
+
+
+class WholeTexts(Shape):
+    """The whole texts of a job over the state that was read; a shop text left out stays as it is."""
+
+    over: str = Field(max_length=64)
+    job_text: str = Field(max_length=1_000_000)
+    shop_text: str | None = Field(None, max_length=1_000_000)
+
+
+class Lines(Shape):
+    """Lines of a site log, one JSON object each."""
+
+    lines: list[Annotated[str, Field(max_length=4000)]] = Field(max_length=5000)
+
+
+class Added(Shape):
+    """How many lines were new."""
+
+    added: int
+
+
+class Moment(Shape):
+    """One state in the past of a job."""
+
+    number: int
+    parent: int | None
+    digest: str
+    who: str
+    saved_at: str
+
+
+class CardChange(Shape):
+    """What is to change on a job's card."""
+
+    stage: str | None = Field(None, max_length=20)
+    is_archived: bool | None = None
+
+
+def card_out(card: Any) -> CardOut:  # noqa: ANN401 - a card of the shelf
+    """Return a card in its shape."""
+    return CardOut(
+        number=card.number,
+        name=card.name,
+        stage=card.stage.value,
+        is_archived=card.is_archived,
+        changed_at=card.changed_at,
+    )
+
+
+def state_out(state: desk.State) -> StateOut:
+    """Return a state with its texts."""
+    return StateOut(
+        job=card_out(state.card),
+        number=state.number,
+        digest=state.digest,
+        can_undo=state.can_undo,
+        can_redo=state.can_redo,
+        job_text=state.texts.job,
+        shop_text=state.texts.shop,
+    )
+
+
+def brief(state: desk.State) -> BriefState:
+    """Return a state without its texts."""
+    return BriefState(
+        job=state.card.number,
+        number=state.number,
+        digest=state.digest,
+        can_undo=state.can_undo,
+        can_redo=state.can_redo,
+    )

@@ -1,0 +1,80 @@
+// The parts of the page that follow what is typed. An older answer is dropped for a newer one.
+
+export class Parts {
+  constructor({ job, station, drawing }) {
+    Object.assign(this, { job, station, drawing });
+    this.seat = crypto.randomUUID?.() ?? String(Math.random());
+    this.onState = () => {};
+    this.onPicture = () => {};
+  }
+
+  async refresh() {
+    this.stop?.abort();
+    const stop = (this.stop = new AbortController());
+    const asked = new URLSearchParams({ drawing: this.drawing, seat: this.seat });
+    let answer;
+    try {
+      answer = await fetch(`/jobs/${this.job}/at/${this.station}/parts?${asked}`, { signal: stop.signal });
+      if (answer.status !== 200) return;
+      this.#show(await answer.json());
+    } catch (error) {
+      if (error.name !== "AbortError") setTimeout(() => stop === this.stop && this.refresh(), 2000);
+    }
+  }
+
+  #show(told) {
+    this.onState(told);
+    for (const name of ["facts", "findings"]) swap(document.getElementById(name), told.parts[name]);
+    swapForm(document.getElementById("fields"), told.parts.form);
+    const drawing = document.querySelector(".drawing");
+    drawing.classList.toggle("is-stale", !told.plans);
+    document.getElementById("stale").hidden = told.plans;
+    if (told.plans) {
+      swap(document.getElementById("picture"), told.parts.picture);
+      this.onPicture(told);
+    }
+    document.querySelector(".head .job").textContent = told.name;
+  }
+}
+
+function parsed(html) {
+  const holder = document.createElement("template");
+  holder.innerHTML = html;
+  return holder.content;
+}
+
+function swap(place, html) {
+  const open = [...place.querySelectorAll("details")].map((one) => one.open);
+  place.replaceChildren(parsed(html));
+  place.querySelectorAll("details").forEach((one, index) => {
+    if (index in open) one.open = open[index];
+  });
+}
+
+/** Put the new form in place of the old; the field at hand keeps its text, its caret and the focus. */
+function swapForm(place, html) {
+  const here = document.activeElement;
+  const isInside = place.contains(here) && here.name;
+  const typed = isInside ? { name: here.name, value: here.value, from: caret(here, "selectionStart"), to: caret(here, "selectionEnd") } : null;
+  const drafts = [...place.querySelectorAll("tr[data-blank]:not([data-sent]) :is(input, select)")].map((one) => [one.name, one.value]);
+  place.replaceChildren(parsed(html));
+  const form = place.closest("form");
+  for (const [name, value] of drafts) {
+    const field = form.elements.namedItem(name);
+    if (value && field && !field.value) field.value = value;
+  }
+  const field = typed && form.elements.namedItem(typed.name);
+  if (!field) return;
+  const isRow = field.closest("[data-blank]");
+  if (!isRow) field.value = typed.value;
+  field.focus({ preventScroll: true });
+  if (typed.from !== null && field.setSelectionRange && field.type === "text") field.setSelectionRange(typed.from, typed.to);
+}
+
+function caret(field, end) {
+  try {
+    return field[end];
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,25 @@
+// The texts themselves, kept as they stand.
+
+const page = document.body.dataset;
+const words = document.getElementById("words").dataset;
+const saved = document.getElementById("saved");
+
+document.getElementById("texts").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  saved.textContent = words.saving;
+  const answer = await fetch(`/api/jobs/${page.job}/texts`, {
+    method: "PUT",
+    headers: { "Content-Type": "application/json" },
+    body: JSON.stringify({
+      over: page.digest,
+      job_text: document.getElementById("job-text").value,
+      shop_text: document.getElementById("shop-text").value,
+    }),
+  }).catch(() => null);
+  if (answer?.ok) {
+    location.reload();
+    return;
+  }
+  const told = answer ? await answer.json() : null;
+  saved.textContent = told?.error ? told.error.faults.map((fault) => fault.text).join(" ") : words.unsent;
+});

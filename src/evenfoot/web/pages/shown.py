@@ -1,0 +1,91 @@
+"""How answers of the office are put on paper: parts of a page, money, days."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from evenfoot.office import answers, desk
+from evenfoot.units import format_length
+from evenfoot.web.paper import page, speaker_of, templates
+from evenfoot.words import Speaker
+
+SIGNS: Mapping[str, str] = {"fails": "▲", "outside_rule": "△", "not_checked": "◇", "ok": "○"}
+"""The shape before a finding; a shape, not a colour alone, tells how it ended."""
+
+
+def show(request: Request, name: str, *, status: int = 200, **facts: object) -> HTMLResponse:
+    """Return a page; every page knows where it is and how to write a day."""
+    here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+    return page(name, speaker_of(request), status=status, here=here, when=when, **facts)
+
+
+def parts_of(view: desk.View, speaker: Speaker) -> dict[str, str]:
+    """Return the parts of a station's page as HTML: form, picture, facts, findings."""
+    return {
+        "form": _write("form", speaker, form=view.form, usual=lambda field: _usual(field, speaker)),
+        "picture": picture_part(view.picture, speaker),
+        "facts": facts_part(view.summary, view.findings, speaker),
+        "findings": _findings(view, speaker),
+    }
+
+
+def picture_part(picture: desk.Picture | None, speaker: Speaker) -> str:
+    """Return a drawing as HTML."""
+    return _write("picture", speaker, picture=picture)
+
+
+def facts_part(brief: Any, findings: tuple[answers.Finding, ...], speaker: Speaker) -> str:  # noqa: ANN401 - a summary or nothing
+    """Return the plan in a few numbers as HTML."""
+    if brief is None:
+        return _write("facts", speaker, summary=None)
+    counts = {sign: sum(f.verdict == sign for f in findings) for sign in SIGNS}
+    is_short, unchecked = answers.falls_short(findings), counts["not_checked"]
+    code = "page.verdict-short" if is_short else "page.verdict-open" if unchecked else "page.verdict-fine"
+    verdict = speaker.say(code, short=counts["fails"] + counts["outside_rule"], unchecked=unchecked, fine=counts["ok"])
+    lengths = (format_length(brief.shortest_post, unit="mm"), format_length(brief.longest_post, unit="mm"))
+    return _write(
+        "facts",
+        speaker,
+        summary=brief,
+        is_short=is_short,
+        unchecked=unchecked,
+        verdict=verdict,
+        price=span(brief.price_low, brief.price_high, brief.currency),
+        posts=" – ".join(lengths),
+    )
+
+
+def span(low: Decimal, high: Decimal, currency: str) -> str:
+    """Return a price from low to high with its currency, thousands apart."""
+    return f"{currency} {low:,} – {high:,}" if low != high else f"{currency} {low:,}"
+
+
+def when(iso: str) -> str:
+    """Return a moment as day and time, in UTC."""
+    return datetime.fromisoformat(iso).strftime("%Y-%m-%d %H:%M")
+
+
+def _findings(view: desk.View, speaker: Speaker) -> str:
+    groups = {
+        "grave": [f for f in view.findings if f.verdict in answers.SHORTFALLS],
+        "open": [f for f in view.findings if f.verdict == "not_checked"],
+        "fine": [f for f in view.findings if f.verdict == "ok"],
+    }
+    return _write("findings", speaker, summary=view.summary, signs=SIGNS, **groups)
+
+
+def _usual(field: desk.FormField, speaker: Speaker) -> str:
+    """Return what is taken when a field is left as it is, as its choices call it."""
+    if field.kind == "yes-no":
+        return speaker.say("page.yes" if field.default == "true" else "page.no")
+    return dict(field.choices).get(field.default, field.default)
+
+
+def _write(name: str, speaker: Speaker, **facts: object) -> str:
+    return templates().get_template(f"parts/{name}.html").render(say=speaker.say, **facts)

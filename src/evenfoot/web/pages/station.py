@@ -1,0 +1,73 @@
+"""One station of a job: its fields, the drawing beside them, what the plan answers."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from starlette.concurrency import run_in_threadpool
+from starlette.responses import JSONResponse, RedirectResponse, Response
+
+from evenfoot.office import desk
+from evenfoot.web.api.shapes import JobNumber, brief
+from evenfoot.web.asked import hands_of, shelf_of
+from evenfoot.web.hands import SupersededError, work
+from evenfoot.web.pages.shown import parts_of, show
+from evenfoot.web.paper import language_of, speaker_of
+
+router = APIRouter()
+IN_SPACE = "space"
+"""The picture that is turned about by hand; its model is fetched by the browser."""
+
+
+@router.get("/jobs/{job}")
+def job(job: JobNumber) -> Response:
+    """Go to the first station."""
+    return RedirectResponse(f"/jobs/{job}/at/{desk.stations()[0].code}", status_code=303)
+
+
+@router.get("/jobs/{job}/at/{code}")
+async def station(
+    request: Request, job: JobNumber, code: str, drawing: Annotated[str, Query(max_length=20)] = ""
+) -> Response:
+    """Show a station."""
+    here = desk.station_named(code)
+    state = await run_in_threadpool(shelf_of(request).state, job)
+    drawing = drawing or here.drawings[0]
+    view = await _look(request, state, here, drawing)
+    return show(
+        request,
+        "desk/station.html",
+        state=state,
+        station=here,
+        stations=desk.stations(),
+        drawing=drawing,
+        parts=await run_in_threadpool(parts_of, view, speaker_of(request)),
+    )
+
+
+@router.get("/jobs/{job}/at/{code}/parts")
+async def parts(
+    request: Request,
+    job: JobNumber,
+    code: str,
+    drawing: Annotated[str, Query(max_length=20)] = "",
+    seat: Annotated[str, Query(max_length=40)] = "",
+) -> Response:
+    """Return what changed on a station's page since something was typed; nothing (204) when it was overtaken."""
+    here = desk.station_named(code)
+    state = await run_in_threadpool(shelf_of(request).state, job)
+    try:
+        view = await _look(request, state, here, drawing or here.drawings[0], seat=seat)
+    except SupersededError:
+        return Response(status_code=204)
+    found = await run_in_threadpool(parts_of, view, speaker_of(request))
+    told = {**brief(state).model_dump(), "name": state.card.name, "plans": view.summary is not None, "parts": found}
+    return JSONResponse(told, headers={"Cache-Control": "no-store"})
+
+
+async def _look(request: Request, state: desk.State, here: desk.Station, drawing: str, *, seat: str = "") -> desk.View:
+    flat = here.drawings[0] if drawing == IN_SPACE else drawing
+    asked = desk.Look(station=here, drawing=flat, language=language_of(request))
+    number = state.card.number
+    return await hands_of(request).ask(number, work.look, number, state.texts, asked, seat=seat)
