@@ -77,25 +77,25 @@ class Store:
             .where(revisions.c.job == job, revisions.c.digest == digest)
             .order_by(revisions.c.number.desc())
         )
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             row = link.execute(asked).mappings().first()
         return None if row is None else Revision(**row)
 
     def trail(self, job: int, *, most: int) -> tuple[Revision, ...]:
         """Return the last ``most`` states of a job, the newest first."""
         asked = sa.select(revisions).where(revisions.c.job == job).order_by(revisions.c.number.desc()).limit(most)
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             self._row(link, job)
             return tuple(Revision(**row) for row in link.execute(asked).mappings())
 
     def card(self, job: int) -> JobCard:
         """Return the card of one job; raises StoreError ``job-unknown``."""
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             return _card(self._row(link, job))
 
     def can_redo(self, job: int) -> bool:
         """Return whether a state was made from the one that stands."""
-        with self._engine.begin() as link:
+        with self._place.read() as link:
             standing = int(self._row(link, job)["head"])
             children = sa.select(sa.func.count()).where(revisions.c.job == job, revisions.c.parent == standing)
             return bool(link.execute(children).scalar())

@@ -2,6 +2,7 @@
 
 from evenfoot.office.actions import PARTS
 from evenfoot.office.desk.beginning import blank_job, example_job, example_names, typeface
+from evenfoot.office.desk.captions import space_words
 from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, form_of
 from evenfoot.office.desk.merging import Clash, Merged, merge
 from evenfoot.office.desk.past import KeyChange, Step, key_changes, steps_of
@@ -55,6 +56,7 @@ __all__ = [
     "open_shelf",
     "picture_of",
     "sheet_of",
+    "space_words",
     "station_named",
     "stations",
     "steps_of",

@@ -42,6 +42,7 @@ async def station(
         station=here,
         stations=desk.stations(),
         drawing=drawing,
+        space_words=desk.space_words(speaker_of(request)),
         parts=await run_in_threadpool(parts_of, view, speaker_of(request)),
     )
 

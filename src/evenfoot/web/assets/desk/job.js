@@ -27,7 +27,7 @@ const keeping = new Keeping({
 });
 
 watchFields(document.getElementById("form"), keeping);
-watchPicture(parts, keeping);
+watchPicture(parts, () => {});
 parts.onState = (state) => {
   page.digest = state.digest;
   keeping.digest = state.digest;

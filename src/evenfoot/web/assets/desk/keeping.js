@@ -33,7 +33,8 @@ export class Keeping {
 
   /** Send what an earlier page of this job could not send, such as when the power went. */
   sendLeftOver() {
-    const found = Object.keys(localStorage).filter((key) => key.startsWith(`evenfoot-left-over-${this.job}-`));
+    const ours = `evenfoot-left-over-${this.job}-`;
+    const found = Object.keys(localStorage).filter((key) => key.startsWith(ours));
     for (const key of found) {
       let kept;
       try {
@@ -98,7 +99,7 @@ export class Keeping {
         body: JSON.stringify({ over: this.digest, changes: Object.fromEntries(batch) }),
       });
       if (answer.ok) return await answer.json();
-      return answer.status >= 500 || answer.status === 429 || answer.status === 401 || answer.status === 409 ? null : {};
+      return answer.status >= 500 || [401, 409, 429].includes(answer.status) ? null : {};
     } catch {
       return null;
     }

@@ -34,5 +34,9 @@ function show(errand) {
   stop.hidden = isOver;
   fetched.hidden = errand.state !== "done";
   if (errand.state === "done") fetched.href = `/api/errands/${token}/files`;
-  if (!isOver) setTimeout(async () => token === errand.token && show(await (await fetch(`/api/errands/${token}`)).json()), 400);
+  if (!isOver) setTimeout(() => ask(errand.token), 400);
+}
+
+async function ask(wanted) {
+  if (wanted === token) show(await (await fetch(`/api/errands/${token}`)).json());
 }

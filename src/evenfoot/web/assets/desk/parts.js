@@ -54,9 +54,9 @@ function swap(place, html) {
 /** Put the new form in place of the old; the field at hand keeps its text, its caret and the focus. */
 function swapForm(place, html) {
   const here = document.activeElement;
-  const isInside = place.contains(here) && here.name;
-  const typed = isInside ? { name: here.name, value: here.value, from: caret(here, "selectionStart"), to: caret(here, "selectionEnd") } : null;
-  const drafts = [...place.querySelectorAll("tr[data-blank]:not([data-sent]) :is(input, select)")].map((one) => [one.name, one.value]);
+  const typed = place.contains(here) && here.name ? { name: here.name, value: here.value, ...caret(here) } : null;
+  const blanks = place.querySelectorAll("tr[data-blank]:not([data-sent]) :is(input, select)");
+  const drafts = [...blanks].map((one) => [one.name, one.value]);
   place.replaceChildren(parsed(html));
   const form = place.closest("form");
   for (const [name, value] of drafts) {
@@ -68,13 +68,10 @@ function swapForm(place, html) {
   const isRow = field.closest("[data-blank]");
   if (!isRow) field.value = typed.value;
   field.focus({ preventScroll: true });
-  if (typed.from !== null && field.setSelectionRange && field.type === "text") field.setSelectionRange(typed.from, typed.to);
+  if (typed.from !== null && field.type === "text") field.setSelectionRange(typed.from, typed.to);
 }
 
-function caret(field, end) {
-  try {
-    return field[end];
-  } catch {
-    return null;
-  }
+function caret(field) {
+  const isText = field.type === "text";
+  return { from: isText ? field.selectionStart : null, to: isText ? field.selectionEnd : null };
 }
