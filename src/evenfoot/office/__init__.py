@@ -1,8 +1,17 @@
 """What a person can ask for, one function each; no carpentry here."""
 
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
 from evenfoot.office import actions, answers, cutting, desk, record, remedies, setting, summary
 from evenfoot.office.actions import Request, draw_sheets, reckon, sheet_files, speaker_for, start_job
 from evenfoot.office.record import record_of
+
+if TYPE_CHECKING:
+    from evenfoot.office import people
 
 PARTS = actions.PARTS
 plan_json = record.plan_json
@@ -14,6 +23,7 @@ __all__ = [
     "cutting",
     "desk",
     "draw_sheets",
+    "people",
     "reckon",
     "record_of",
     "remedies",
@@ -23,3 +33,13 @@ __all__ = [
     "start_job",
     "summary",
 ]
+
+_LATE = frozenset({"people"})
+"""Doors behind which stands the store: half a second that a command without one does not wait for."""
+
+
+def __getattr__(name: str) -> Any:  # noqa: ANN401 - a module
+    """Open a late door when it is first asked for."""
+    if name in _LATE:
+        return import_module(f"{__name__}.{name}")
+    return object.__getattribute__(sys.modules[__name__], name)

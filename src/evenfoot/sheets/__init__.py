@@ -2,6 +2,19 @@
 
 from evenfoot.sheets.bodies import bodies
 from evenfoot.sheets.bundle import NAMES, calendar, drawing, drawings, labels, strips, tables
+from evenfoot.sheets.drafting.code import code_page
 from evenfoot.sheets.screen import OnScreen, on_screen
 
-__all__ = ["NAMES", "OnScreen", "bodies", "calendar", "drawing", "drawings", "labels", "on_screen", "strips", "tables"]
+__all__ = [
+    "NAMES",
+    "OnScreen",
+    "bodies",
+    "calendar",
+    "code_page",
+    "drawing",
+    "drawings",
+    "labels",
+    "on_screen",
+    "strips",
+    "tables",
+]

@@ -16,7 +16,7 @@ from evenfoot.store.schema import LARGEST, pairings, people, sessions, tries
 _OWNER_STAYS = Fault(where="people", code="last-owner")
 
 
-def key_of(name: str) -> str:
+def name_key(name: str) -> str:
     """Return what two names share that nobody would tell apart: case, width and outer spaces do not count."""
     return unicodedata.normalize("NFKC", name).casefold().strip()
 
@@ -44,7 +44,7 @@ class People:
         if "\0" in name:
             return None
         with self._place.read() as link:
-            row = link.execute(sa.select(people).where(people.c.name_key == key_of(name))).mappings().first()
+            row = link.execute(sa.select(people).where(people.c.name_key == name_key(name))).mappings().first()
         return None if row is None else (person_of(row), str(row["passphrase_hash"]))
 
     def open_first(self, *, name: str, passphrase_hash: str) -> Person:
@@ -69,7 +69,7 @@ class People:
     def rename(self, person: int, name: str) -> None:
         """Give a person another name; raises StoreError ``person-exists``, ``person-unknown``."""
         with self._place.write(clash=_taken(name)) as link:
-            self._change(link, person, name=keepable(name, "name"), name_key=key_of(name))
+            self._change(link, person, name=keepable(name, "name"), name_key=name_key(name))
 
     def change_role(self, person: int, role: Role) -> None:
         """Give a person another role; raises StoreError ``last-owner`` when no owner would be left."""
@@ -120,7 +120,7 @@ class People:
     ) -> Person:
         row = {
             "name": keepable(who[0], "name"),
-            "name_key": key_of(who[0]),
+            "name_key": name_key(who[0]),
             "role": who[1].value,
             "passphrase_hash": passphrase_hash,
             "is_opener": is_opener,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import Any
 
 import sqlalchemy as sa
@@ -57,12 +57,13 @@ class Sessions:
             if not 0 < number <= LARGEST or link.execute(ended).rowcount != 1:
                 raise StoreError(Fault(where="session", code="session-unknown", found=str(number)))
 
-    def offer(self, digest: str, *, person: int | None, role: Role, until: datetime) -> None:
-        """Write down a token by which one phone may pair until a moment."""
-        row = {"digest": digest, "person": person, "role": role.value}
+    def offer(self, digest: str, *, person: int | None, role: Role, within: timedelta) -> None:
+        """Write down a token by which one phone may pair within a time from now."""
+        until = iso(self._place.now() + within)
+        row = {"digest": digest, "person": person, "role": role.value, "expires_at": until}
         with self._place.write() as link:
             link.execute(sa.delete(pairings).where(pairings.c.expires_at < iso(self._place.now() - timedelta(days=1))))
-            link.execute(sa.insert(pairings).values(**row, made_at=self._place.time(), expires_at=iso(until)))
+            link.execute(sa.insert(pairings).values(**row, made_at=self._place.time()))
 
     def may_pair(self, digest: str) -> None:
         """Look whether a token would pair a phone, without using it up; raises as ``pair`` does."""

@@ -88,7 +88,7 @@ def test_who_left_may_come_again_by_the_same_name_but_not_by_the_old_session(sto
     people.open_first(name="Aya", passphrase_hash="h")
     ben = people.add(name="Ben", role=Role.CREW, passphrase_hash="h")
     store.sessions.begin("d", person=ben.number, role=Role.OWNER)
-    store.sessions.offer("t", person=ben.number, role=Role.CREW, until=datetime(2027, 1, 1, tzinfo=UTC))
+    store.sessions.offer("t", person=ben.number, role=Role.CREW, within=DAY)
     people.remove(ben.number)
     assert store.sessions.find("d", idle=DAY) is None
     assert refusal(store.sessions.pair, "t", session="s", phone="") == "pairing-unknown"
@@ -99,7 +99,7 @@ def test_who_left_may_come_again_by_the_same_name_but_not_by_the_old_session(sto
 
 def test_opening_the_list_of_people_ends_what_was_paired_before(store, clock):
     store.sessions.begin("d", person=None, role=Role.OWNER, phone="old")
-    store.sessions.offer("t", person=None, role=Role.OWNER, until=clock.at + DAY)
+    store.sessions.offer("t", person=None, role=Role.OWNER, within=DAY)
     store.people.open_first(name="Aya", passphrase_hash="h")
     assert store.sessions.find("d", idle=DAY) is None
     assert refusal(store.sessions.pair, "t", session="s", phone="") == "pairing-unknown"
@@ -152,14 +152,14 @@ def test_another_passphrase_ends_the_other_sessions(store):
 
 def test_a_token_pairs_once_and_soon(store, clock):
     offer = {"person": None, "role": Role.CREW}
-    store.sessions.offer("t", **offer, until=clock.at + timedelta(minutes=10))
+    store.sessions.offer("t", **offer, within=timedelta(minutes=10))
     store.sessions.may_pair("t")
     store.sessions.may_pair("t")  # looking does not use it up
     paired = store.sessions.pair("t", session="s", phone="Pixel")
     assert (paired.phone, paired.role, paired.person) == ("Pixel", Role.CREW, None)
     assert refusal(store.sessions.pair, "t", session="s2", phone="x") == "pairing-used"
     assert refusal(store.sessions.may_pair, "t") == "pairing-used"
-    store.sessions.offer("late", **offer, until=clock.at + timedelta(minutes=10))
+    store.sessions.offer("late", **offer, within=timedelta(minutes=10))
     clock.wait(minutes=10)
     assert refusal(store.sessions.pair, "late", session="s3", phone="x") == "pairing-late"
     assert refusal(store.sessions.may_pair, "late") == "pairing-late"

@@ -101,9 +101,7 @@ def test_undo_of_many_hands_goes_back_once_for_each_that_was_told(store):
 
 def test_one_token_pairs_one_of_two_phones_that_bring_it_at_once(store):
     for k in range(5):
-        store.sessions.offer(
-            f"t{k}", person=None, role=Role.CREW, until=store.sessions._place.now() + timedelta(minutes=5)
-        )
+        store.sessions.offer(f"t{k}", person=None, role=Role.CREW, within=timedelta(minutes=5))
         told = together([lambda p=p, k=k: store.sessions.pair(f"t{k}", session=f"s{k}{p}", phone=p) for p in "abcd"])
         refused = [found for found in told if isinstance(found, StoreError)]
         assert [error.fault.code for error in refused] == ["pairing-used"] * 3

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from evenfoot.ink import Fill, Polygon
+from evenfoot.ink import Fill, Page, Polygon
 
 QUIET = 4
 """Clear modules around a code (ISO/IEC 18004:2015, 5.3.8)."""
@@ -28,3 +28,9 @@ def square_code(text: str, corner: tuple[float, float], size: float, *, member: 
                 out.append(Polygon(points=points, pen=None, fill=Fill.INK, layer="code", member=member))
             place += count
     return tuple(out)
+
+
+def code_page(text: str, *, size: float = 60.0) -> Page:
+    """Return a square of paper of ``size`` mm that holds nothing but the code of a text, for a screen."""
+    shapes = square_code(text, (0.0, 0.0), size)
+    return Page(code="code", title="", width=size, height=size, shapes=shapes)
