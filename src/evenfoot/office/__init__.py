@@ -6,12 +6,12 @@ import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from evenfoot.office import actions, answers, cutting, desk, record, remedies, setting, summary
+from evenfoot.office import actions, answers, cutting, record, remedies, setting, summary
 from evenfoot.office.actions import Request, draw_sheets, reckon, sheet_files, speaker_for, start_job
 from evenfoot.office.record import record_of
 
 if TYPE_CHECKING:
-    from evenfoot.office import people
+    from evenfoot.office import desk, people
 
 PARTS = actions.PARTS
 plan_json = record.plan_json
@@ -34,7 +34,7 @@ __all__ = [
     "summary",
 ]
 
-_LATE = frozenset({"people"})
+_LATE = frozenset({"desk", "people"})
 """Doors behind which stands the store: half a second that a command without one does not wait for."""
 
 
