@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from math import isfinite
 
 from evenfoot.errors import Fault, OutOfRangeError
@@ -12,6 +13,7 @@ from evenfoot.units.scale import INCH, SHAKU, unit_named
 _SHAKU_MARKS = (("尺", SHAKU), ("寸", SHAKU / 10), ("分", SHAKU / 100), ("厘", SHAKU / 1000))
 
 
+@lru_cache(maxsize=16_384)
 def format_length(mm: float | Fraction, *, unit: str, step: Fraction | None = None, is_bare: bool = False) -> str:
     """Return a length [mm] in ``unit``, rounded to ``step`` [mm], halves away from zero.
 

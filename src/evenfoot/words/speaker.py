@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import string
 import tomllib
 import unicodedata
 from collections.abc import Mapping
@@ -76,8 +77,10 @@ class Speaker:
         placeholder without that ending; other numbers get up to four figures.
         """
         text = catalogue()[code][self.language]
-        said = {name: self._fact(name, value) for name, value in facts.items()}
-        said |= {name.removesuffix("_code"): value for name, value in said.items() if name.endswith("_code")}
+        wanted = _placeholders(text)
+        said = {name: self._fact(name, value) for name, value in facts.items() if name in wanted}
+        for name in wanted - said.keys():
+            said[name] = self._fact(f"{name}_code", facts[f"{name}_code"])
         return text.format(**said)
 
     def knows(self, code: str) -> bool:
@@ -169,6 +172,12 @@ class Speaker:
         if isinstance(value, int):
             return str(value)
         return f"{value:.4g}"
+
+
+@cache
+def _placeholders(text: str) -> frozenset[str]:
+    """Return the names that a text wants filled."""
+    return frozenset(name for _, name, _, _ in string.Formatter().parse(text) if name)
 
 
 def _to_iroha(mark: str) -> str:

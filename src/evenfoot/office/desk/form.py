@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
 from evenfoot.errors import Fault
 from evenfoot.job import files, kinds
 from evenfoot.office.desk.stations import KeyGroup, Station
-from evenfoot.office.desk.typing import as_typed, faults_of
+from evenfoot.office.desk.typing import as_typed
 from evenfoot.words import Speaker
 
 _KINDS = files.KeyKind
@@ -83,12 +83,11 @@ class Form:
     elsewhere: tuple[tuple[str, str], ...]
 
 
-def form_of(text: str, station: Station, speaker: Speaker, *, more: Sequence[Fault] = ()) -> Form:
-    """Return the form of one station for a job text; ``more`` are faults that planning found.
+def form_of(text: str, station: Station, speaker: Speaker, *, faults: Sequence[Fault] = ()) -> Form:
+    """Return the form of one station for a job text; ``faults`` are what reading and planning it found.
 
     A text that is not TOML gives a form with nothing typed, its fault elsewhere.
     """
-    faults = (*faults_of(text), *more)
     maker = _Maker(text, speaker, faults)
     groups = tuple(maker.group(group) for group in station.groups)
     return Form(groups=groups, elsewhere=maker.elsewhere())
@@ -151,7 +150,8 @@ class _Maker:
             fits = fault.where == where or (is_within and fault.where.startswith(where))
             if fits and fault not in self._told:
                 self._told.add(fault)
-                return Wrong(text=self._speaker.fault(fault), nearest=_plain_nearest(fault))
+                bare = replace(fault, where="", line=None)
+                return Wrong(text=self._speaker.fault(bare), nearest=_plain_nearest(fault))
         return None
 
     def _grid(self, where: str, fact: files.KeyFact, value: Any) -> Grid:  # noqa: ANN401 - whatever is written

@@ -57,7 +57,7 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
     try:
         plan = desk.plan(job, texts)
     except EvenfootError as error:
-        form = form_of(texts.job, look.station, Speaker(look.language), more=error.faults)
+        form = form_of(texts.job, look.station, Speaker(look.language), faults=error.faults)
         return View(form=form, picture=None, summary=None, findings=())
     told = told_of(plan, look.language)
     return View(

@@ -42,8 +42,10 @@ document.addEventListener("keydown", (event) => {
   if (event.key === "z") keeping.turn("undo");
   if (event.key === "y") keeping.turn("redo");
 });
-listen(page.job, (digest) => {
-  if (digest === page.digest || keeping.isBusy) return;
+listen(page.job, async (digest) => {
+  await new Promise((done) => setTimeout(done, 250)); // our own change is told to us as well
+  await keeping.settled();
+  if (digest === page.digest || keeping.isOwn(digest)) return;
   keeping.digest = page.digest = digest;
   saved.textContent = words.other;
   parts.refresh();

@@ -7,6 +7,12 @@ export class Keeping {
     this.waiting = new Map();
     this.isSending = false;
     this.wait = 1000;
+    this.own = new Map();
+  }
+
+  /** Whether this page itself brought a state about just now. */
+  isOwn(digest) {
+    return Date.now() - (this.own.get(digest) ?? 0) < 3000;
   }
 
   get isBusy() {
@@ -26,7 +32,7 @@ export class Keeping {
 
   /** Undo or redo, once all that was typed is kept. */
   async turn(name) {
-    await this.#settled();
+    await this.settled();
     const answer = await fetch(`/api/jobs/${this.job}/${name}`, { method: "POST" }).catch(() => null);
     if (answer?.ok) this.#take(await answer.json());
   }
@@ -57,7 +63,7 @@ export class Keeping {
     }
   }
 
-  async #settled() {
+  async settled() {
     while (this.isBusy) await new Promise((done) => setTimeout(done, 50));
   }
 
@@ -86,6 +92,7 @@ export class Keeping {
   }
 
   #take(state) {
+    this.own.set(state.digest, Date.now());
     this.digest = state.digest;
     this.onState(state);
   }
