@@ -5,6 +5,7 @@ from __future__ import annotations
 from evenfoot.posts import PostCut
 from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.lists.listing import Field, Kind, Listing, Value
+from evenfoot.words import Speaker
 
 SIDES = ("right", "outer-right", "outer", "outer-left", "left", "house-left", "house", "house-right")
 """The sides and corners that 0, 45, 90 .. degrees from the wall point to."""
@@ -71,22 +72,29 @@ def _post(bench: Bench, cut: PostCut) -> tuple[Value, ...]:
         bench.say(f"sheet-basis.{cut.basis.value}"),
         figures.section(cut.width, cut.depth),
         head_of(bench, cut),
-        side_of(bench, cut.foot_high_toward_deg) if cut.foot_gap >= LEAST_GAP else bench.say("sheet.level-foot"),
+        foot_of(bench, cut),
         cut.foot_gap if cut.foot_gap >= LEAST_GAP else None,
     )
 
 
-def head_of(bench: Bench, cut: PostCut) -> str:
+def head_of(speaker: Bench | Speaker, cut: PostCut) -> str:
     """Return how the head is cut: square, or its lean and the side on which it is lower."""
     lean = abs(cut.head_angle_deg)
     if lean < LEAST_LEAN:
-        return bench.say("sheet.square")
-    return bench.say("sheet.lean", angle=f"{lean:.1f}", side=side_of(bench, cut.head_falls_toward_deg))
+        return speaker.say("sheet.square")
+    return speaker.say("sheet.lean", angle=f"{lean:.1f}", side=side_of(speaker, cut.head_falls_toward_deg))
 
 
-def side_of(bench: Bench, direction_deg: float) -> str:
+def foot_of(speaker: Bench | Speaker, cut: PostCut) -> str:
+    """Return the side on which the foot stands high, or that it stands level."""
+    if cut.foot_gap < LEAST_GAP:
+        return speaker.say("sheet.level-foot")
+    return side_of(speaker, cut.foot_high_toward_deg)
+
+
+def side_of(speaker: Bench | Speaker, direction_deg: float) -> str:
     """Return the side or corner that a direction points to; between them it is given in degrees from the wall."""
     nearest = round(direction_deg / 45.0)
     if abs(direction_deg - 45.0 * nearest) > STRAIGHT:
-        return bench.say("sheet.side-turned", toward=f"{direction_deg:.0f}")
-    return bench.say(f"sheet-side.{SIDES[nearest % 8]}")
+        return speaker.say("sheet.side-turned", toward=f"{direction_deg:.0f}")
+    return speaker.say(f"sheet-side.{SIDES[nearest % 8]}")
