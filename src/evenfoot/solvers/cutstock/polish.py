@@ -46,6 +46,9 @@ class _Plan:
         for use in uses:
             self.sticks[(use.stock, use.runs or (use.counts,))] += use.times
         self.trials = 0
+        # What each item takes of each stock: more than the whole where its grade is above the stock's.
+        self._rooms = [(one.size, [i.size if i.grade <= one.grade else one.size + 1 for i in items]) for one in stocks]
+        self._known: dict[Stick, tuple[tuple[int, ...], tuple[int, Counts]]] = {}
 
     def uses(self) -> tuple[CutUse, ...]:
         """Return the plan as uses."""
@@ -61,21 +64,30 @@ class _Plan:
 
     def score(self, sticks: Counter[Stick]) -> Score:
         """Return price, second price and goals of some sticks: less is better, the first that differs decides."""
-        measures: dict[CutGoal, Callable[[Stick], int]] = {
-            CutGoal.FEWER_STICKS: lambda _: 1,
-            CutGoal.LONGER_OFFCUTS: self._offcut,
-            CutGoal.TOGETHER: self._places,
-        }
-        parts = [
-            sum(times * self.stocks[s[0]].cost(self._load(s)) for s, times in sticks.items()),
-            sum(times * self.stocks[s[0]].tie for s, times in sticks.items()),
-        ]
-        for goal in self.wishes.goals:
-            if goal is CutGoal.FEWER_PATTERNS:
-                parts.append(len({self.pattern(s) for s in sticks}))
-            else:
-                parts.append(sum(times * measures[goal](s) for s, times in sticks.items()))
-        return tuple(parts)
+        totals, looks = [0] * (2 + len(self.wishes.goals)), set()
+        for stick, times in sticks.items():
+            worths, look = self._worth(stick)
+            looks.add(look)
+            totals = [total + times * worth for total, worth in zip(totals, worths, strict=True)]
+        if CutGoal.FEWER_PATTERNS in self.wishes.goals:
+            totals[2 + self.wishes.goals.index(CutGoal.FEWER_PATTERNS)] = len(looks)
+        return tuple(totals)
+
+    def _worth(self, stick: Stick) -> tuple[tuple[int, ...], tuple[int, Counts]]:
+        """Return what one stick adds to the score (nothing for what is not added up), and its pattern."""
+        found = self._known.get(stick)
+        if found is None:
+            measures: dict[CutGoal, Callable[[Stick], int]] = {
+                CutGoal.FEWER_STICKS: lambda _: 1,
+                CutGoal.FEWER_PATTERNS: lambda _: 0,
+                CutGoal.LONGER_OFFCUTS: self._offcut,
+                CutGoal.TOGETHER: self._places,
+            }
+            stock = self.stocks[stick[0]]
+            goals = (measures[goal](stick) for goal in self.wishes.goals)
+            found = ((stock.cost(self._load(stick)), stock.tie, *goals), self.pattern(stick))
+            self._known[stick] = found
+        return found
 
     def _load(self, stick: Stick) -> int:
         return sum(c * s for run in stick[1] for c, s in zip(run, self.sizes, strict=True) if c)
@@ -99,7 +111,7 @@ class _Plan:
             return False
         plain = {s: n for s, n in self.sticks.items() if len(s[1]) == 1}
         lots = [(j, n, runs[0]) for (j, runs), n in plain.items()]
-        for old, new in fewer(lots, self._fits):
+        for old, new in fewer(lots, self._rooms):
             before, after = Counter[Stick](), Counter[Stick]()
             for lots_of, sticks in ((old, before), (new, after)):
                 for j, n, counts in lots_of:
@@ -108,13 +120,6 @@ class _Plan:
             if self._take(before, after):
                 return True
         return False
-
-    def _fits(self, stock: int, counts: Counts) -> bool:
-        one = self.stocks[stock]
-        load = sum(c * s for c, s in zip(counts, self.sizes, strict=True) if c)
-        return load <= one.size and all(
-            item.grade <= one.grade for item, c in zip(self.items, counts, strict=True) if c
-        )
 
     def _take(self, before: Counter[Stick], after: Counter[Stick]) -> bool:
         """Exchange sticks for others when the plan gets better by it."""
