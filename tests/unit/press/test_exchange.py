@@ -2,12 +2,18 @@
 
 import csv
 import math
+import os
+import subprocess
+import sys
+from dataclasses import replace
 from io import StringIO
 
 import pytest
 
 from evenfoot.ink import Anchor, Circle, Column, Dimension, Fill, Line, Page, Pen, Polygon, Table, Text
 from evenfoot.press import calendar_of, csv_of, dxf_of
+
+DOT = Circle(centre=(60, 80), r=1.5, pen=None, fill=Fill.INK, layer="post", member="C2")
 
 
 @pytest.fixture
@@ -24,6 +30,7 @@ def page():
             ),
             Line(a=(50, 51.5), b=(100, 71.5), pen=Pen.PENCIL, dash=(2, 1), layer="grid"),
             Circle(centre=(60, 80), r=2.5, layer="post", member="C2"),
+            DOT,
             Dimension(a=(50, 50), b=(110, 50), offset=10, distance=1200, text="1200"),
             Dimension(a=(50, 60), b=(50, 60), offset=12, distance=0, text="0", running="across"),
             Dimension(a=(50, 60), b=(72.5, 60), offset=12, distance=450, text="450", running="across", shift=1.5),
@@ -93,6 +100,42 @@ def test_dxf_of_a_sheet_without_scale_keeps_paper_millimetres():
 
 def test_dxf_is_the_same_bytes_twice(page):
     assert dxf_of(page) == dxf_of(page)
+
+
+def test_dxf_entities_stand_in_the_order_of_the_marks(page):
+    found = [entity.dxftype() for entity in opened(page).modelspace()]
+    assert found == ["HATCH", "LWPOLYLINE", "LINE", "CIRCLE", "HATCH", *["DIMENSION"] * 4, "TEXT"]
+
+
+def test_dxf_entities_are_what_the_library_writes_when_it_has_read_them(page):
+    plain = replace(page, shapes=tuple(s for s in page.shapes if s != DOT))
+    again = StringIO()
+    opened(plain).write(again)
+    ours, theirs = (
+        text.partition("  2\nENTITIES\n")[2].partition("  0\nENDSEC\n")[0]
+        for text in (dxf_of(plain).decode(), again.getvalue())
+    )
+    assert ours == theirs
+    assert ours.count("  0\n") == 9
+
+
+@pytest.mark.slow
+def test_dxf_is_the_same_bytes_in_every_run():
+    work = (
+        "import hashlib, sys; from evenfoot.ink import Line, Page; from evenfoot.press import dxf_of\n"
+        "page = Page(code='a', title='A', width=9, height=9, shapes=(Line(a=(0, 0), b=(3, 4)),))\n"
+        "print(hashlib.sha256(dxf_of(page)).hexdigest())"
+    )
+    runs = {
+        subprocess.run(
+            [sys.executable, "-c", work],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2", "3", "4", "5")
+    }
+    assert len(runs) == 1
 
 
 TABLE = Table(
