@@ -43,5 +43,5 @@ def make_app(settings: Settings) -> FastAPI:
     app.state.shelf, app.state.news, app.state.settings = shelf, News(), settings
     add_api(app)
     add_pages(app)
-    guard.install(app, settings.guard)
+    guard.install(app, settings.guard, shelf.store)
     return app

@@ -53,6 +53,7 @@ STATUS_OF_CODE = {
     "method-unknown": 405,
     "file-exists": 409,
     "person-exists": 409,
+    "text-unkeepable": 422,
     "people-opened": 409,
     "last-owner": 409,
     "pairing-used": 410,
@@ -62,6 +63,7 @@ STATUS_OF_CODE = {
     "passphrase-short": 422,
     "host-unknown": 421,
     "tries-too-many": 429,
+    "loopback-only": 403,
     "unexpected": 500,
 }
 """Codes whose status is not that of their kind."""
@@ -84,7 +86,7 @@ def answer(asked: HTTPConnection, error: EvenfootError) -> Response:
     found: Response
     if wants_page(asked):
         said = [speaker.fault(fault) for fault in error.faults]
-        found = page("guard/fault.html", speaker, status=status, status_text=str(status), said=said)
+        found = page("guard/fault.html", speaker, status=status, here=_here(asked), said=said)
     else:
         found = JSONResponse(record_of(error, speaker), status_code=status)
     found.headers["Cache-Control"] = "no-store"
@@ -113,6 +115,11 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(HTTPException, known)
 
 
+def _here(asked: HTTPConnection) -> str:
+    """Return where to go back to after another language is chosen."""
+    return str(asked.scope["path"]) if asked.scope.get("method") == "GET" else "/"
+
+
 def unexpected(asked: HTTPConnection) -> Response:
     """Return the answer to a slip of ours: nothing of its inside is told."""
     return answer(asked, EvenfootError(Fault(where="", code="unexpected")))
@@ -134,7 +141,8 @@ def _invalid(found: dict[str, Any]) -> Fault:
     if found["type"] == "json_invalid":
         return Fault(where="body", code="request-unreadable")
     where = ".".join(str(part) for part in found["loc"])
-    return Fault(where=where, code="request-wrong", found=str(found.get("input", ""))[:80], allowed=str(found["type"]))
+    shown = "" if "passphrase" in where else str(found.get("input", ""))[:80]
+    return Fault(where=where, code="request-wrong", found=shown, allowed=str(found["type"]))
 
 
 def _of_framework(request: Request, error: HTTPException) -> Fault:

@@ -45,6 +45,11 @@ class Shelf:
         """Take the store that keeps them."""
         self._store = store
 
+    @property
+    def store(self) -> Store:
+        """The store itself, for those who ask it who may come in."""
+        return self._store
+
     def cards(self, *, search: str = "", has_archived: bool = False) -> tuple[JobCard, ...]:
         """Return the jobs, the last changed first."""
         return self._store.cards(search=search, has_archived=has_archived)

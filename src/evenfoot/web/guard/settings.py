@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from ipaddress import ip_address
+from ipaddress import IPv4Address, IPv6Address, ip_address
 
 LOOPBACK_NAMES = ("localhost", "127.0.0.1", "::1")
 """Names by which a machine calls itself."""
@@ -23,11 +23,18 @@ class Settings:
     is_https: bool = False
     body_limit: int = 1_000_000
 
-    def knows_host(self, host: str) -> bool:
-        """Return whether a ``Host`` header names this machine."""
+    def knows_host(self, host: str, reached: str = "") -> bool:
+        """Return whether a ``Host`` header names this machine.
+
+        Once others may come, the bare address at which the request ``reached`` it is a name too: a page elsewhere that
+        would have its own name point here still calls this machine by that name, never by the address.
+        """
         name = name_of(host)
-        others = () if self.is_loopback_only else self.allowed_hosts
-        return name in LOOPBACK_NAMES or name in {name_of(other) for other in others}
+        if name in LOOPBACK_NAMES:
+            return True
+        if self.is_loopback_only:
+            return False
+        return name in {name_of(other) for other in self.allowed_hosts} or _is_address(name, reached)
 
 
 def name_of(host: str) -> str:
@@ -41,9 +48,19 @@ def name_of(host: str) -> str:
 
 def is_loopback(address: str) -> bool:
     """Return whether an address is the machine's own: 127.0.0.0/8 or ::1, also written as IPv4 inside IPv6."""
+    found = _address(address)
+    return found is not None and found.is_loopback
+
+
+def _is_address(name: str, reached: str) -> bool:
+    found = _address(name)
+    return found is not None and found == _address(reached)
+
+
+def _address(text: str) -> IPv4Address | IPv6Address | None:
+    """Return an address, IPv4 inside IPv6 as plain IPv4; None when the text is none."""
     try:
-        found = ip_address(address.partition("%")[0])
+        found = ip_address(text.partition("%")[0])
     except ValueError:
-        return False
-    mapped = getattr(found, "ipv4_mapped", None)
-    return bool((mapped or found).is_loopback)
+        return None
+    return (found.ipv4_mapped or found) if isinstance(found, IPv6Address) else found

@@ -91,7 +91,8 @@ class Walls:
 def _host(asked: HTTPConnection, settings: Settings) -> Fault | None:
     """Refuse to be called by a stranger's name: that is how a page elsewhere would reach into this machine."""
     host = asked.headers.get("host", "")
-    if len(asked.headers.getlist("host")) == 1 and settings.knows_host(host):
+    reached = str((asked.scope.get("server") or ("",))[0])
+    if len(asked.headers.getlist("host")) == 1 and settings.knows_host(host, reached):
         return None
     return Fault(where="", code="host-unknown", found=host[:80])
 
