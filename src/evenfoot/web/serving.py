@@ -20,7 +20,8 @@ def serve(settings: Settings, tell: Callable[[str], None]) -> None:
     app = make_app(settings)
     door = _open_door(settings)
     host, port = settings.host, door.getsockname()[1]
-    name = "localhost" if settings.is_loopback_only else host
+    # 0.0.0.0 is every address and none: the machine itself goes by its own name.
+    name = "localhost" if settings.is_loopback_only or host in {"0.0.0.0", "::"} else host  # noqa: S104 - not bound here
     tell(f"{'https' if settings.is_https else 'http'}://{f'[{name}]' if ':' in name else name}:{port}/")
     config = uvicorn.Config(
         app,

@@ -367,7 +367,7 @@ def test_pages_speak_both_languages(serve, language, is_firm):
     for path in ("/people", "/pair", "/sign-in", pairing(desk)):
         page = desk.get(path, headers=HTML | {"accept-language": language}).text
         assert f'<html lang="{language}">' in page
-        assert ("名" in page or "電話" in page) is (language == "ja")
+        assert ("名" in page or "スマホ" in page) is (language == "ja")
 
 
 @settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])

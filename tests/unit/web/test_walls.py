@@ -77,6 +77,15 @@ def test_every_answer_carries_the_headers(path):
     assert "strict-transport-security" not in answer.headers
 
 
+def test_an_opener_policy_is_told_where_a_browser_heeds_one():
+    """On plain http away from loopback a browser writes a complaint about it instead."""
+    served = {"is_loopback_only": False, "allowed_hosts": ("192.168.1.20",)}
+    plain = client_of("http://192.168.1.20:8000", **served).get("/read")
+    assert "cross-origin-opener-policy" not in plain.headers
+    safe = client_of("https://192.168.1.20:8000", is_https=True, **served).get("/read")
+    assert safe.headers["cross-origin-opener-policy"] == "same-origin"
+
+
 def test_only_https_is_told_to_stay_https():
     assert client_of(is_https=True).get("/read").headers["strict-transport-security"].startswith("max-age=31536000")
 

@@ -28,7 +28,7 @@ def install(app: FastAPI, settings: Settings, store: people.Store | None = None)
 
     async def slip(request: Request, _error: Exception) -> Response:
         found = faults.unexpected(request)
-        secure(found.headers, settings)
+        secure(request, found.headers, settings)
         return found
 
     faults.install(app)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
@@ -25,7 +26,8 @@ def again(request: Request, error: EvenfootError, name: str, facts: Mapping[str,
     """Return the page from which something was asked, with what was wrong; a program gets the usual answer."""
     if not wants_page(request):
         return faults.answer(request, error)
-    said = [speaker_of(request).fault(fault) for fault in error.faults]
+    # The field is on the page: its name in the API is left out.
+    said = [speaker_of(request).fault(replace(fault, where="")) for fault in error.faults]
     return show(request, name, {**facts, "said": said}, status=faults.status_of(error))
 
 

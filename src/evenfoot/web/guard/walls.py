@@ -8,7 +8,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from evenfoot.errors import Fault, RefusedError
 from evenfoot.web import faults
-from evenfoot.web.guard.settings import Settings
+from evenfoot.web.guard.settings import LOOPBACK_NAMES, Settings, name_of
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 """Methods that change nothing (RFC 9110, 9.2.1)."""
@@ -33,7 +33,6 @@ HEADERS = {
     "X-Content-Type-Options": "nosniff",
     # Not no-referrer: a browser then sends "Origin: null" with a form, and on plain http that is all it sends.
     "Referrer-Policy": "same-origin",
-    "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
     "X-Frame-Options": "DENY",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
@@ -46,10 +45,15 @@ _DIGITS = 15
 """A length of more digits is too large whatever it is."""
 
 
-def secure(headers: MutableHeaders, settings: Settings) -> None:
-    """Add the guard's headers to those of an answer."""
+def secure(asked: HTTPConnection, headers: MutableHeaders, settings: Settings) -> None:
+    """Add the guard's headers to those of an answer.
+
+    On plain http away from loopback a browser has no use for an opener policy and complains of one.
+    """
     for name, value in HEADERS.items():
         headers.setdefault(name, value)
+    if settings.is_https or name_of(asked.headers.get("host", "")) in LOOPBACK_NAMES:
+        headers.setdefault("Cross-Origin-Opener-Policy", "same-origin")
     if settings.is_https:
         headers.setdefault("Strict-Transport-Security", f"max-age={YEAR}")
 
@@ -72,12 +76,13 @@ class Walls:
             await send({"type": "websocket.close", "code": 1008})
             return
 
+        asked = HTTPConnection(scope)
+
         async def guarded(message: Message) -> None:
             if message["type"] == "http.response.start":
-                secure(MutableHeaders(scope=message), self.settings)
+                secure(asked, MutableHeaders(scope=message), self.settings)
             await send(message)
 
-        asked = HTTPConnection(scope)
         wrong = _host(asked, self.settings) or _origin(asked) or _declared(asked.headers, self.settings.body_limit)
         if wrong is None:
             body = await _body(receive, self.settings.body_limit) if _has_body(asked.headers) else receive
