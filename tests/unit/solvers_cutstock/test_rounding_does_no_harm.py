@@ -226,33 +226,34 @@ def test_a_plan_with_more_sticks_than_there_are_is_none():
 def tree_of(items, stocks, every):
     problem = prepare(items, stocks)
     tree = Branching(problem, every, 100, Steps(problem, 0))
-    return tree, tree._groups()
+    tree.groups = tree._groups()
+    return tree, tree.root.kept
 
 
 def test_single_patterns_are_branched_on_last():
     """Half of each of two patterns with the same items in the same numbers: no group tells them apart."""
-    tree, groups = tree_of([CutItem(size=4, demand=2)], [CutStock(size=9, price=8)], [(0, (2,)), (0, (1,))])
+    tree, kept = tree_of([CutItem(size=4, demand=2)], [CutStock(size=9, price=8)], [(0, (2,)), (0, (1,))])
     x = np.zeros(len(tree.patterns))
     x[0] = 0.5
-    group, total = tree._fraction(x, groups)
+    group, total = tree._fraction(x, kept)
     assert (group @ x) % 1
     assert total == 0
     tree.items = tree.items * 0  # nothing told by items any more
-    alone, _ = tree._fraction(x, np.zeros((1, len(x)), dtype=np.int64))
+    tree.groups = np.zeros((1, len(x)), dtype=np.int64)
+    alone, _ = tree._fraction(x, kept)
     assert alone.tolist() == [1, *[0] * (len(x) - 1)]
 
 
 def test_two_items_together_are_branched_on_before_single_patterns():
     items = [CutItem(size=5, demand=1), CutItem(size=4, demand=1), CutItem(size=3, demand=1)]
     every = [(0, (1, 1, 0)), (0, (1, 0, 1)), (0, (0, 1, 1)), (0, (1, 1, 1))]
-    tree, groups = tree_of(items, [CutStock(size=12, price=8)], every)
+    tree, kept = tree_of(items, [CutStock(size=12, price=8)], every)
     x = np.zeros(len(tree.patterns))
     for p in every[:3]:
         x[tree.patterns.index(p)] = 0.5
     # One stick and a half in all; each item once; each pair half.
-    stock_told = np.array(groups)
-    stock_told[0] = 0
-    group, total = tree._fraction(x, stock_told)
+    tree.groups[0] = 0
+    group, total = tree._fraction(x, kept)
     assert group @ x == pytest.approx(0.5)
     assert total == 0
     assert group.sum() == 2
@@ -260,18 +261,18 @@ def test_two_items_together_are_branched_on_before_single_patterns():
 
 def test_a_whole_plan_over_the_cap_or_the_ceiling_is_not_taken():
     items, stocks = [CutItem(size=5, demand=1)], [CutStock(size=12, price=8)]
-    tree, _ = tree_of(items, stocks, [(0, (1,))])
+    tree, kept = tree_of(items, stocks, [(0, (1,))])
     x = np.array([1.0])
     dearer = replace(tree.problem, prices=(9,))
     tree.cap(dearer, 8)
-    tree._take(x)
+    tree._take(x, kept)
     assert tree.found is None
     tree.caps = (dearer, 9)
     tree.ceiling = 1
-    tree._take(x)
+    tree._take(x, kept)
     assert tree.found is None
     tree.ceiling = 100
-    tree._take(x)
+    tree._take(x, kept)
     assert tree.found == [(0, 1, (1,))]
 
 

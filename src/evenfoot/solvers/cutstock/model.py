@@ -109,13 +109,13 @@ class CutWishes:
 class CutLimits:
     """When to stop: counts, never the clock, so that the same problem always gives the same plan."""
 
-    patterns: int = 40_000
+    patterns: int = 60_000
     """Most patterns that are listed when all that matter are asked for."""
     whole: int = 400
     """Most different sizes that are solved together; more are solved part by part."""
     pricing_rounds: int = 3_000
     """Most rounds of column generation."""
-    work: int = 1_000_000
+    work: int = 5_000_000
     """Thousands of multiplications that branching may take; a million is about a second."""
     tie_work: int = 20_000
     """The same, for the search among plans of equal price."""

@@ -14,6 +14,8 @@ Floats = NDArray[np.floating[Any]]
 Ints = NDArray[np.int64]
 NEAR = 1e-6
 """How near in price counts as equal while pivoting; nothing is proved by it."""
+NEAR_SHARE = 1e-7
+"""The same for large prices, as a share of the ceiling: sums of large prices are rounded more."""
 CUTS_A_ROUND = 20
 CUT_UNIT = 1 << 24
 """The factors of a rounding cut are whole numbers over this."""
@@ -60,6 +62,10 @@ class Columns:
         """Return how many patterns there are."""
         return len(self.costs)
 
+    def part(self, kept: NDArray[np.intp]) -> Columns:
+        """Return some of the patterns."""
+        return Columns(self.costs[kept], self.most[kept])
+
 
 class Relaxed:
     """The cheapest fractional plan from a basis of another one, or dual prices that lift it to ``ceiling``."""
@@ -93,9 +99,10 @@ class Relaxed:
         """Pivot to a plan (True), or to dual prices whose sum reaches the ceiling (False)."""
         self._factor()
         right = self.rows.right.astype(np.float64)
+        enough = self.ceiling - 1 + min(0.5, max(NEAR, NEAR_SHARE * self.ceiling))
         for _ in range(MOST_PIVOTS):
             value = float(self.duals @ right)
-            if value > self.ceiling - 1 + NEAR:
+            if value > enough:
                 return False
             leave = int(self.level.argmin())
             if self.level[leave] >= -SHORT:
@@ -151,6 +158,11 @@ class Relaxed:
             if column < len(self.columns):
                 x[column] = max(0.0, level)
         return x
+
+    def in_doubt(self) -> int:
+        """Return about how many patterns a plan below the ceiling may hold (those of the basis counted in)."""
+        gap = self.ceiling - 1 - float(self.duals @ self.rows.right)
+        return int((self.reduced[: len(self.columns)] <= gap + NEAR).sum())
 
     def cuts(self) -> tuple[Ints, Ints]:
         """Return rounding cuts from the rows whose level is farthest from whole: rows, and what they must reach.

@@ -40,14 +40,16 @@ MOST_POOL = 2_000
 """Most patterns met that are looked among; those with the least waste."""
 SHORT_LIST = 2_000
 """A list as short as this is looked at before the long dive."""
-MOST_BRANCHED = 8_000
-"""Longer lists go to the outside program alone: here a branch over them takes too long."""
+MOST_POOL_WORK, SHORT_WORK, GLANCE_WORK, MOST_PART_WORK = 50_000, 100_000, 100_000, 100_000
+"""Most work over the patterns met, over a short list, before the outside program is asked, and on each part."""
 MOST_PROGRAM = 3_000
 """Most patterns that the outside program is given; those with the least waste."""
 GLANCE = 20
 """A look for a better plan takes one in so many of the branches."""
 FEW_COSTS = 8
 """So few costs between bound and plan are looked at from below, one by one."""
+NEAREST, FARTHEST = 1, 8
+"""Share of the gap between bound and plan that is looked at first; it doubles, up to all of it."""
 COVER_NODES = 400
 """Steps of the bound by whole sticks."""
 
@@ -141,7 +143,8 @@ class _Work:
         self.raise_bound(generate(joined, Master(joined), steps, rounds=self.limits.pricing_rounds).bound)
 
     def _part(self, problem: Problem) -> list[Use]:
-        limits = replace(self.limits, whole=len(problem.sizes), work=self.limits.work // 10, tie_work=0)
+        part = min(MOST_PART_WORK, self.limits.work // 10)
+        limits = replace(self.limits, whole=len(problem.sizes), work=part, tie_work=0)
         work = _Work(problem, limits)
         work.run()
         return work.best
@@ -183,40 +186,46 @@ class _Work:
     def _by_pool_at_last(self) -> None:
         """Look among the patterns met so far, where the list did not settle it."""
         cost = self.cost
-        self._over_pool()
+        self._over_pool(is_last=True)
         if self.proof is CutProof.NONE and self.cost < cost:
             self._by_listing()
 
-    def _over_pool(self) -> None:
-        """Branch over the patterns met so far that waste least, here and by the outside program: no proof."""
+    def _over_pool(self, *, is_last: bool = False) -> None:
+        """Branch over the patterns met so far that waste least, at last by the outside program too: no proof."""
         counts = np.array([c for _, c in self.pool], dtype=np.int64)
         table = weigh(self.problem, np.array([j for j, _ in self.pool], dtype=np.int64), counts, self.duals)
         met = table.patterns()
         likely = [met[p] for p in np.argsort(table.waste, kind="stable")[:MOST_POOL]]
         branching = Branching(self.problem, likely, self.cost, self.steps)
-        branching.run(self.limits.work // 20)
+        branching.run(min(MOST_POOL_WORK, self.limits.work // 20))
         self.offer(branching.found)
-        if self.proof is CutProof.NONE and not branching.is_complete:
+        if is_last and self.proof is CutProof.NONE and not branching.is_complete:
             self.offer(self._program(likely, self.steps.down(self.cost - 1)))
 
     def _by_short_list(self) -> None:
         """Branch for a while over every pattern that matters, where sharp prices leave few in doubt."""
         self._sharpen()
         if self.proof is CutProof.NONE:
-            self._search(self._wanted(), self.limits.work // 10, most=SHORT_LIST)
+            self._search(self._wanted(), min(SHORT_WORK, self.limits.work // 10), most=SHORT_LIST)
 
     def _by_listing(self) -> None:
-        """List every pattern that a plan of a wanted cost could hold and branch over them; then the next cost."""
+        """Branch over every pattern that a plan near the bound could hold, then farther off, up to the plan's cost.
+
+        Near the bound lists are short; a plan found there, or that there is none, settles the matter or narrows it.
+        """
         work = self.limits.work
-        is_upward = True
+        bound, gap, part = self.bound, self.cost - self.bound, NEAREST
         while self.proof is CutProof.NONE and work > 0:
-            wanted = self._wanted() if is_upward else self.steps.down(self.cost - 1)
+            below = self.steps.down(self.cost - 1)
+            near = self.bound if self._wanted() == self.bound else self.steps.down(bound + gap * part // FARTHEST)
+            wanted = below if part >= FARTHEST else min(below, max(self.bound, near))
             before = (self.cost, self.bound)
-            work -= self._search(wanted, work)
+            work -= self._search(wanted, work if wanted == below else work // 2)
             if (self.cost, self.bound) == before:
-                if not is_upward or wanted == self.steps.down(self.cost - 1):
+                if wanted == below:
                     return
-                is_upward = False
+                part = FARTHEST
+            part = min(2 * part, FARTHEST)
 
     def _sharpen(self) -> None:
         """Take the prices of the cheapest fractional plan of all: they leave the fewest patterns in doubt."""
@@ -248,21 +257,17 @@ class _Work:
             return 0
         patterns = table.patterns()
         likely = [patterns[p] for p in np.argsort(table.waste, kind="stable")[:MOST_PROGRAM]]
-        if len(patterns) > MOST_BRANCHED:
-            self.offer(self._program(likely, wanted))
-            return 0
         branching = Branching(problem, patterns, wanted + 1, self.steps)
-        spent = branching.run(work if most else work // 10)
-        if branching.found is None and not branching.is_complete and most is None:
+        ask_program = most is None and wanted == self.bound
+        spent = branching.run(min(GLANCE_WORK, work // 10) if ask_program else work)
+        if branching.found is None and not branching.is_complete and ask_program:
             self.offer(self._program(likely, wanted))
             if self.cost <= wanted:
                 return spent
             spent += branching.run(work - spent)
         self.offer(branching.found)
-        if branching.is_complete and branching.found is None:
-            self.raise_bound(wanted + 1, CutProof.SEARCH)
-        elif branching.is_complete and wanted == self.steps.down(self.cost):
-            self.raise_bound(self.cost, CutProof.SEARCH)
+        if branching.is_complete:
+            self.raise_bound(wanted + 1 if branching.found is None else self.cost, CutProof.SEARCH)
         return spent
 
     def _program(self, patterns: list[tuple[int, Counts]], wanted: int) -> list[Use] | None:
