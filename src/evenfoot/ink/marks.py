@@ -152,7 +152,8 @@ Shape = Line | Polygon | Circle | Text | Dimension
 class Page:
     """One sheet of paper [mm]. ``scale`` is real mm per paper mm, 0 when the page holds no drawing to scale.
 
-    ``left`` and ``top`` are where its corner lies: not 0 for a piece cut out of a larger sheet.
+    ``left`` and ``top`` are where its corner lies: not 0 for a piece cut out of a larger sheet. ``origin`` is where the
+    floor's own x = y = 0 lies on the paper of a plan, x to the right and y upwards; None for all other drawings.
     """
 
     code: str
@@ -162,6 +163,7 @@ class Page:
     scale: float = 0.0
     left: float = 0.0
     top: float = 0.0
+    origin: Point | None = None
     shapes: tuple[Shape, ...] = field(default=())
 
 

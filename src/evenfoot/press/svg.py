@@ -14,13 +14,16 @@ def svg_of(page: Page) -> str:
     """Return one page as an SVG document, to 0.01 mm.
 
     Marks keep their order, since paper hides what lies under it; neighbours of one layer and member share a group
-    with ``data-layer`` and ``data-member``. Every text carries its length, so that it keeps its place in any font.
-    Attributes are sorted.
+    with ``data-layer`` and ``data-member``. A plan tells in ``data-x0`` and ``data-y0`` where on its paper the floor's
+    x = y = 0 lies; ``data-scale`` real mm are one mm of paper, x to the right and y upwards. Every text carries its
+    length, so that it keeps its place in any font. Attributes are sorted.
     """
     size, corner = (_figure(page.width), _figure(page.height)), (_figure(page.left), _figure(page.top))
+    real = {} if page.origin is None else {"data-x0": f"{page.origin[0]:.4f}", "data-y0": f"{page.origin[1]:.4f}"}
     root = ET.Element(
         "svg",
         {
+            **real,
             "xmlns": "http://www.w3.org/2000/svg",
             "width": f"{size[0]}mm",
             "height": f"{size[1]}mm",

@@ -12,6 +12,7 @@ from evenfoot.plan import Plan
 from evenfoot.sheets.drafting.grain import end_grain
 from evenfoot.sheets.drafting.paper import FIGURE, FOOT, MARGIN, TITLE, WORD, Paper
 from evenfoot.sheets.drafting.scale import Scale
+from evenfoot.sheets.drafting.view import Point
 from evenfoot.sheets.figures import Figures
 from evenfoot.sheets.lists.listing import SHAPES
 from evenfoot.sheets.lists.wrap import wrap
@@ -39,6 +40,8 @@ class Draft:
     matches: tuple[tuple[str, Text], ...] = field(default=())
     """Texts that wait for the number of another sheet: its code, and the text with ``{number}``."""
     homeless: tuple[str, ...] = ()
+    origin: Point | None = None
+    """Where x = y = 0 of the floor lies on the paper of a plan."""
     """Marks for which the drawing had no room; they are told beside the title."""
 
 
@@ -79,6 +82,7 @@ def bind(drafts: tuple[Draft, ...], cover: Cover, paper: Paper, figures: Figures
             width=paper.width,
             height=paper.height,
             scale=draft.scale.ratio if draft.scale else 0.0,
+            origin=draft.origin,
             shapes=(
                 *_title(draft, numbers[draft.code], cover, paper, figures),
                 *draft.shapes,

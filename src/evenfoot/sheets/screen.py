@@ -55,6 +55,7 @@ def _cut(draft: Draft) -> OnScreen:
         width=max(xs) - min(xs) + 2 * _PAD,
         height=max(ys) - min(ys) + 2 * _PAD,
         scale=draft.scale.ratio if draft.scale else 0.0,
+        origin=draft.origin,
         shapes=drawn,
     )
     return OnScreen(page=page, notes=_sentences(notes))

@@ -65,7 +65,7 @@ def open_page(browser, server):
     contexts, told = [], []
 
     def opened(path="/", *, script="", allows=(), **options):
-        context = browser.new_context(viewport={"width": 900, "height": 760}, **options)
+        context = browser.new_context(**{"viewport": {"width": 900, "height": 760}, **options})
         contexts.append(context)
         page = context.new_page()
         if script:

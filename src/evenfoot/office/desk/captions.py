@@ -26,3 +26,8 @@ _SPACE = (
 def space_words(speaker: Speaker) -> Mapping[str, str]:
     """Return the words of the picture in space, each to be written as ``data-NAME`` on its element."""
     return {name: speaker.say(f"desk-space.{name}") for name in _SPACE}
+
+
+def drawing_words(speaker: Speaker) -> Mapping[str, str]:
+    """Return the words of the drawings at hand, each to be written as ``data-NAME`` on their element."""
+    return {name: speaker.say(f"desk-drawing.{name}") for name in ("keys", "whole", "closer", "further")}

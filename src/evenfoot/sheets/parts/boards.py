@@ -121,6 +121,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
         shapes=sketch.finish(),
         scale=window.scale,
         house="below",
+        origin=window.view.at((0.0, 0.0)),
         matches=texts,
         homeless=tuple(sketch.homeless),
     )

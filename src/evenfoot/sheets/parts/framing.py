@@ -122,6 +122,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
         shapes=shapes,
         scale=window.scale,
         house="below",
+        origin=window.view.at((0.0, 0.0)),
         matches=texts,
         homeless=tuple(sketch.homeless),
     )
