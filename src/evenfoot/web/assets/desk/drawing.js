@@ -69,7 +69,7 @@ class Drawing {
     for (const [mark, group] of view.members) {
       group.setAttribute("role", "button");
       group.setAttribute("tabindex", "-1");
-      group.setAttribute("aria-label", this.names[mark] ?? mark);
+      group.setAttribute("aria-label", [this.names[mark] ?? mark, textOf(group)].filter(Boolean).join(", "));
     }
     svg.setAttribute("tabindex", "0");
     svg.setAttribute("role", "group");
@@ -143,4 +143,9 @@ function membersOf(svg) {
     if (isThing && (!found.has(member) || found.get(member).dataset.layer === "footing")) found.set(member, group);
   }
   return [...found];
+}
+
+// What stands written in a group: its name has to hold that too.
+function textOf(group) {
+  return [...group.querySelectorAll("text")].map((text) => text.textContent.trim()).join(" ");
 }
