@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import struct
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 ASCENT = 0.80
@@ -50,9 +50,15 @@ def has_character(character: str) -> bool:
 
 def text_width(text: str, size: float, *, is_bold: bool = False) -> float:
     """Return the width of one line of text [mm] at font size ``size`` [mm]."""
+    return size * _share_of(text, is_bold=is_bold)
+
+
+@lru_cache(maxsize=16_384)
+def _share_of(text: str, *, is_bold: bool) -> float:
+    """Return the width of a text as a share of the font size; the same texts stand on every sheet."""
     metrics = face(is_bold=is_bold)
     widths, missing = metrics.widths, metrics.missing
-    return size * sum([widths.get(character, missing) for character in text])
+    return sum([widths.get(character, missing) for character in text])
 
 
 def _directory(data: bytes) -> dict[str, int]:

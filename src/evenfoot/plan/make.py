@@ -155,7 +155,8 @@ def post_heights(job: Job, ground: Ground, frame: Frame) -> Mapping[Mark, float]
     has no room at all counts as 1 mm high here; ``posts`` names the shortfall.
     """
     footing = job.frame.footing.height
-    return {p.mark: max(1.0, p.underside - ground.level(p.x, p.y).z - footing) for p in frame.posts}
+    heights = ground.heights([(p.x, p.y) for p in frame.posts])
+    return {p.mark: max(1.0, p.underside - z - footing) for p, z in zip(frame.posts, heights, strict=True)}
 
 
 def _with_crew(job: Job) -> Job:

@@ -40,10 +40,9 @@ def _least_air(timber: Member, bench: Bench) -> float:
     """Return the least air under one timber [mm], looked at closely enough that no reading is passed over."""
     (x0, y0, z0), (x1, y1, z1) = timber.start, timber.end
     plumb = timber.depth * math.hypot(1.0, (z1 - z0) / math.hypot(x1 - x0, y1 - y0))
-    return min(
-        z0 + t * (z1 - z0) - plumb - bench.ground.level(x0 + t * (x1 - x0), y0 + t * (y1 - y0)).z
-        for t in _shares(timber, bench.ground)
-    )
+    shares = _shares(timber, bench.ground)
+    heights = bench.ground.heights([(x0 + t * (x1 - x0), y0 + t * (y1 - y0)) for t in shares])
+    return min(z0 + t * (z1 - z0) - plumb - z for t, z in zip(shares, heights, strict=True))
 
 
 def _shares(timber: Member, ground: Ground) -> list[float]:

@@ -52,13 +52,14 @@ def _base(place: PostPlace, ground: Ground, size: float) -> tuple[float, tuple[f
     """Return the level of a rigid base on the post axis and its slopes."""
     half = size / 2
     steps = [(p * half, q * half) for p in (-1, 1) for q in (-1, 1)]
-    corners = [(dx, dy, ground.level(place.x + dx, place.y + dy).z) for dx, dy in steps]
+    *rises, middle = ground.heights([(place.x + dx, place.y + dy) for dx, dy in (*steps, (0.0, 0.0))])
+    corners = [(dx, dy, z) for (dx, dy), z in zip(steps, rises, strict=True)]
     if size > 0:
         sx = sum(z * math.copysign(1.0, dx) for dx, _, z in corners) / (2 * size)
         sy = sum(z * math.copysign(1.0, dy) for _, dy, z in corners) / (2 * size)
     else:
         sx, sy = 0.0, 0.0
-    spots = [*corners, (0.0, 0.0, ground.level(place.x, place.y).z)]
+    spots = [*corners, (0.0, 0.0, middle)]
     return max(z - sx * dx - sy * dy for dx, dy, z in spots), (sx, sy)
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import groupby
-from xml.etree import ElementTree as ET
 
 from evenfoot.ink import Anchor, Circle, Fill, Line, Page, Pen, Polygon, Text, flat, look, text_width
 
@@ -18,39 +18,50 @@ def svg_of(page: Page) -> str:
     x = y = 0 lies; ``data-scale`` real mm are one mm of paper, x to the right and y upwards. Every text carries its
     length, so that it keeps its place in any font. Attributes are sorted.
     """
-    size, corner = (_figure(page.width), _figure(page.height)), (_figure(page.left), _figure(page.top))
+    wide, high = _figure(page.width), _figure(page.height)
+    left, top = _figure(page.left), _figure(page.top)
+    begins = {"x": left, "y": top} if page.left or page.top else {}
     real = {} if page.origin is None else {"data-x0": f"{page.origin[0]:.4f}", "data-y0": f"{page.origin[1]:.4f}"}
-    root = ET.Element(
-        "svg",
-        {
-            **real,
-            "xmlns": "http://www.w3.org/2000/svg",
-            "width": f"{size[0]}mm",
-            "height": f"{size[1]}mm",
-            "viewBox": f"{corner[0]} {corner[1]} {size[0]} {size[1]}",
-            "font-family": f"'{look.FAMILY}', sans-serif",
-            "stroke-linejoin": "round",
-            "stroke-linecap": "round",
-            "data-code": page.code,
-            "data-scale": _figure(page.scale),
-        },
-    )
-    ET.SubElement(root, "title").text = page.title
-    begins = {"x": corner[0], "y": corner[1]} if page.left or page.top else {}
-    ET.SubElement(root, "rect", {**begins, "width": size[0], "height": size[1], "fill": look.PAPER})
+    root = {
+        **real,
+        "xmlns": "http://www.w3.org/2000/svg",
+        "width": f"{wide}mm",
+        "height": f"{high}mm",
+        "viewBox": f"{left} {top} {wide} {high}",
+        "font-family": f"'{look.FAMILY}', sans-serif",
+        "stroke-linejoin": "round",
+        "stroke-linecap": "round",
+        "data-code": page.code,
+        "data-scale": _figure(page.scale),
+    }
+    out = [
+        f"<svg{_attributes(root)}>",
+        f" <title>{_text(page.title)}</title>" if page.title else " <title />",
+        f" <rect{_attributes({**begins, 'width': wide, 'height': high, 'fill': look.PAPER})} />",
+    ]
     for (layer, member), shapes in groupby(flat(page), key=lambda s: (s.layer, s.member)):
-        held = {"data-layer": layer}
-        if member:
-            held["data-member"] = member
-        group = ET.SubElement(root, "g", held)
-        for shape in shapes:
-            _write(group, shape)
-    for element in root.iter():
-        ordered = sorted(element.attrib.items())
-        element.attrib.clear()
-        element.attrib.update(ordered)
-    ET.indent(root, space=" ")
-    return ET.tostring(root, encoding="unicode") + "\n"
+        written = [line for line in map(_write, shapes) if line]
+        group = f' <g data-layer="{_quoted(layer)}"' + (f' data-member="{_quoted(member)}"' if member else "")
+        out += [f"{group}>", *written, " </g>"] if written else [f"{group} />"]
+    out.append("</svg>\n")
+    return "\n".join(out)
+
+
+def _text(value: str) -> str:
+    """Return a text as it stands between tags (XML 1.0, 2.4)."""
+    return value.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def _quoted(value: str) -> str:
+    """Return a text as it stands between quotation marks (XML 1.0, 2.3 and 3.3.3)."""
+    if value.isalnum():
+        return value
+    plain = _text(value).replace('"', "&quot;")
+    return plain.replace("\r", "&#13;").replace("\n", "&#10;").replace("\t", "&#09;")
+
+
+def _attributes(held: dict[str, str]) -> str:
+    return "".join(f' {name}="{_quoted(value)}"' for name, value in sorted(held.items()))
 
 
 def _figure(value: float) -> str:
@@ -58,55 +69,56 @@ def _figure(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def _stroke(pen: Pen | None) -> dict[str, str]:
+@cache
+def _stroke(pen: Pen | None) -> str:
     if pen is None:
-        return {"stroke": "none"}
-    return {"stroke": look.COLOURS[pen], "stroke-width": _figure(look.WIDTHS[pen])}
+        return ' stroke="none"'
+    return f' stroke="{look.COLOURS[pen]}"'
 
 
+@cache
+def _weight(pen: Pen | None) -> str:
+    return "" if pen is None else f' stroke-width="{_figure(look.WIDTHS[pen])}"'
+
+
+@cache
 def _fill(fill: Fill | None) -> str:
     return "none" if fill is None else look.fill_colour(fill, is_tinted=True)
 
 
-def _dash(dash: tuple[float, ...]) -> dict[str, str]:
-    return {"stroke-dasharray": " ".join(_figure(d) for d in dash)} if dash else {}
+@cache
+def _dash(dash: tuple[float, ...]) -> str:
+    return f' stroke-dasharray="{" ".join(_figure(d) for d in dash)}"' if dash else ""
 
 
-def _write(group: ET.Element, shape: Plain) -> None:
+def _write(shape: Plain) -> str:
+    """Return one mark on a line of its own, its attributes in the order of their names; nothing for an empty text."""
     match shape:
         case Line():
-            ends = {"x1": shape.a[0], "y1": shape.a[1], "x2": shape.b[0], "y2": shape.b[1]}
-            held = {name: _figure(value) for name, value in ends.items()}
-            ET.SubElement(group, "line", {**held, **_stroke(shape.pen), **_dash(shape.dash)})
+            (x1, y1), (x2, y2) = shape.a, shape.b
+            look_of = f"{_stroke(shape.pen)}{_dash(shape.dash)}{_weight(shape.pen)}"
+            return f'  <line{look_of} x1="{_figure(x1)}" x2="{_figure(x2)}" y1="{_figure(y1)}" y2="{_figure(y2)}" />'
         case Polygon():
-            points = " ".join(f"{_figure(x)},{_figure(y)}" for x, y in shape.points)
+            points = " ".join([f"{_figure(x)},{_figure(y)}" for x, y in shape.points])
             name = "polygon" if shape.is_closed else "polyline"
-            ET.SubElement(
-                group, name, {"points": points, "fill": _fill(shape.fill), **_stroke(shape.pen), **_dash(shape.dash)}
-            )
+            look_of = f"{_stroke(shape.pen)}{_dash(shape.dash)}{_weight(shape.pen)}"
+            return f'  <{name} fill="{_fill(shape.fill)}" points="{points}"{look_of} />'
         case Circle():
-            place = {"cx": _figure(shape.centre[0]), "cy": _figure(shape.centre[1]), "r": _figure(shape.r)}
-            ET.SubElement(group, "circle", {**place, "fill": _fill(shape.fill), **_stroke(shape.pen)})
+            x, y = (_figure(v) for v in shape.centre)
+            look_of = f'fill="{_fill(shape.fill)}" r="{_figure(shape.r)}"{_stroke(shape.pen)}{_weight(shape.pen)}'
+            return f'  <circle cx="{x}" cy="{y}" {look_of} />'
         case Text():
-            _write_text(group, shape)
+            return _said(shape)
 
 
-def _write_text(group: ET.Element, text: Text) -> None:
+def _said(text: Text) -> str:
     if not text.text:
-        return
+        return ""
     x, y = _figure(text.at[0]), _figure(text.at[1])
-    held = {
-        "x": x,
-        "y": y,
-        "font-size": _figure(text.size),
-        "fill": look.COLOURS[text.pen],
-        "textLength": _figure(text_width(text.text, text.size, is_bold=text.is_bold)),
-        "lengthAdjust": "spacingAndGlyphs",
-    }
-    if text.anchor is not Anchor.START:
-        held["text-anchor"] = text.anchor.value
-    if text.is_bold:
-        held["font-weight"] = "700"
-    if text.angle_deg:
-        held["transform"] = f"rotate({_figure(-text.angle_deg)} {x} {y})"
-    ET.SubElement(group, "text", held).text = text.text
+    wide = _figure(text_width(text.text, text.size, is_bold=text.is_bold))
+    bold = ' font-weight="700"' if text.is_bold else ""
+    anchor = "" if text.anchor is Anchor.START else f' text-anchor="{text.anchor.value}"'
+    turn = f' transform="rotate({_figure(-text.angle_deg)} {x} {y})"' if text.angle_deg else ""
+    look_of = f'fill="{look.COLOURS[text.pen]}" font-size="{_figure(text.size)}"{bold}'
+    held = f'{look_of} lengthAdjust="spacingAndGlyphs"{anchor} textLength="{wide}"{turn}'
+    return f'  <text {held} x="{x}" y="{y}">{_text(text.text)}</text>'

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+
+import numpy as np
 
 from evenfoot.checks import Check
 from evenfoot.job import kinds
@@ -20,6 +23,8 @@ from evenfoot.site.model import (
     WallLine,
 )
 
+_AT_ONCE = 512
+"""So many places are looked at together; keeps memory small where there are many readings."""
 SAME_PLACE = 50.0
 """Two readings this near to each other stand at one place, and a place this near to readings is among them [mm]."""
 
@@ -71,6 +76,22 @@ class Ground:
         variance += self.trust.roughness * (spot.nearest + 3 * spot.off)
         inside = "triangle" if self.triangles else "line"
         return Level(z=z, sigma=math.sqrt(variance), basis="beyond" if is_beyond else inside)
+
+    def heights(self, places: Sequence[tuple[float, float]]) -> tuple[float, ...]:
+        """Return the ground level at many plan points (x, y) [mm] at once: the very numbers that ``level`` gives."""
+        if self.surface is kinds.Surface.PLANE:
+            return tuple(self.plane.at(x, y) for x, y in places)
+        out: list[float] = []
+        levels = np.array([p.z for p in self.points])
+        for first in range(0, len(places), _AT_ONCE):
+            here = np.array(places[first : first + _AT_ONCE], dtype=np.float64)
+            spots = self._mesh.spots(here)
+            dx, dy = (here - spots.foot).T
+            z = self.plane.gx * dx + self.plane.gy * dy
+            for k in range(3):
+                z = z + spots.weights[:, k] * levels[spots.indices[:, k]]
+            out += z.tolist()
+        return tuple(out)
 
     def beyond(self, x: float, y: float) -> float:
         """Return how far plan point (x, y) lies outside the outermost readings [mm]; 0 among them."""

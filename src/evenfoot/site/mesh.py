@@ -28,6 +28,21 @@ class Spot:
     nearest: float
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Spots:
+    """The same of many places, a row for each: three indices and weights (the third weight 0 at the edge), and so on.
+
+    ``indices`` and ``weights`` have shape (n, 3), ``foot`` (n, 2); ``off``, ``nearest`` and ``is_inside`` (n,).
+    """
+
+    indices: NDArray[np.intp]
+    weights: Array
+    foot: Array
+    off: Array
+    nearest: Array
+    is_inside: NDArray[np.bool_]
+
+
 class Mesh:
     """Readings and triangles as read-only arrays, made once per ground."""
 
@@ -99,6 +114,54 @@ class Mesh:
             off=float(distance[best]),
             nearest=nearest,
         )
+
+    def spots(self, here: Array) -> Spots:
+        """Return what ``spot`` does for many plan points at once, shape (n, 2) [mm], to the last bit."""
+        apart = here[:, None, :] - self._xy
+        nearest = np.sqrt((apart[..., 0] ** 2 + apart[..., 1] ** 2).min(axis=1))
+        indices, weights, is_inside = self._insides(here)
+        found = Spots(
+            indices=indices,
+            weights=weights,
+            foot=here.copy(),
+            off=np.zeros(len(here)),
+            nearest=nearest,
+            is_inside=is_inside,
+        )
+        if not is_inside.all():
+            self._outsides(here, found, np.flatnonzero(~is_inside))
+        return found
+
+    def _insides(self, here: Array) -> tuple[NDArray[np.intp], Array, NDArray[np.bool_]]:
+        """Return corners and weights of the triangle that holds each place best, and whether it does hold it."""
+        count = len(here)
+        if not len(self._triangles):
+            return np.zeros((count, 3), dtype=np.intp), np.zeros((count, 3)), np.zeros(count, dtype=bool)
+        apart, turn = here[:, None, :] - self._origin, self._inverse
+        dx, dy = apart[..., 0], apart[..., 1]
+        along, across = (turn[:, k, 0] * dx + turn[:, k, 1] * dy for k in (0, 1))
+        first = 1.0 - along - across
+        least = np.minimum(first, np.minimum(along, across))
+        best, row = np.argmax(least, axis=1), np.arange(count)
+        weights = np.stack([shares[row, best] for shares in (first, along, across)], axis=1)
+        return self._triangles[best].copy(), weights, least[row, best] >= -1e-12
+
+    def _outsides(self, here: Array, found: Spots, rows: NDArray[np.intp]) -> None:
+        """Fill in the places beyond the readings: the nearest point of the outer edges speaks for each."""
+        start, end = self._xy[self._edges[:, 0]], self._xy[self._edges[:, 1]]
+        along = end - start
+        square = along[:, 0] ** 2 + along[:, 1] ** 2
+        step = here[rows, None, :] - start
+        share = (step[..., 0] * along[:, 0] + step[..., 1] * along[:, 1]) / np.where(square > 0, square, 1.0)
+        share = np.clip(share, 0.0, 1.0)
+        foot = start + share[..., None] * along
+        apart = here[rows, None, :] - foot
+        distance = np.sqrt(apart[..., 0] ** 2 + apart[..., 1] ** 2)
+        best, row = np.argmin(distance, axis=1), np.arange(len(rows))
+        t = share[row, best]
+        found.indices[rows, :2], found.indices[rows, 2] = self._edges[best], 0
+        found.weights[rows] = np.stack([1.0 - t, t, np.zeros(len(rows))], axis=1)
+        found.foot[rows], found.off[rows] = foot[row, best], distance[row, best]
 
 
 def main_direction(xy: Array) -> Array:

@@ -6,6 +6,8 @@ from xml.etree import ElementTree as ET
 import openpyxl
 import pypdfium2
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from evenfoot.ink import (
     Circle,
@@ -90,6 +92,16 @@ def test_svg_turns_text_counter_clockwise(page):
 def test_svg_uses_only_the_colours_of_the_look(page):
     strokes = {e.get("stroke") for e in ET.fromstring(svg_of(page)).iter() if e.get("stroke")}
     assert strokes <= {*COLOURS.values(), "none"}
+
+
+@given(st.text(st.characters(exclude_categories=["Cs", "Cc", "Cn"]), min_size=1), st.text("<>&\"'\t\nあ a", min_size=1))
+def test_svg_keeps_every_character_of_a_text_and_of_a_name(said, name):
+    shapes = (Text(at=(1, 2), text=said, member=name), Text(at=(1, 2), text="", layer=name))
+    root = ET.fromstring(svg_of(Page(code=name, title=said, width=9, height=9, shapes=shapes)))
+    assert root.get("data-code") == name
+    assert root.find(f"{SVG}title").text == root.find(f".//{SVG}text").text == said
+    groups = [(g.get("data-layer"), g.get("data-member")) for g in root.findall(f"{SVG}g")]
+    assert groups == [("", name), (name, None)]
 
 
 def test_svg_is_the_same_text_twice(page):

@@ -13,7 +13,7 @@ from evenfoot.ink import Line, Pen, Text
 from evenfoot.sheets.drafting.chain import Station, merged, spread, thinned
 from evenfoot.sheets.drafting.grain import end_grain, long_grain
 from evenfoot.sheets.drafting.paper import Area, paper_named
-from evenfoot.sheets.drafting.placing import Label, Placer, Spot, bounds_of
+from evenfoot.sheets.drafting.placing import Label, Placer, Spot, bounds_of, crosses
 from evenfoot.sheets.drafting.scale import INCH, METRIC, Room, between, fitting, spans
 from evenfoot.sheets.drafting.view import View
 
@@ -42,6 +42,14 @@ def test_a_clipped_line_is_what_lies_in_the_window(a, b):
 
 
 @settings(max_examples=150)
+@given(point, point, st.tuples(coordinate, coordinate, st.floats(0.1, 200), st.floats(0.1, 200)))
+def test_a_line_crosses_a_box_where_a_part_of_it_lies_inside(a, b, window):
+    left, top, wide, high = window
+    gap = box(left, top, left + wide, top + high).distance(LineString([a, b]))
+    if gap == 0.0 or gap > 1e-5:  # nearer than that, a touch is a matter of rounding
+        assert crosses(a, b, (left, top, left + wide, top + high)) is (gap == 0.0)
+
+
 @given(st.lists(point, min_size=3, max_size=3, unique=True))
 def test_a_clipped_triangle_has_the_area_in_the_window(points):
     triangle = Polygon(points)

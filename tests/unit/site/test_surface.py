@@ -194,3 +194,14 @@ def test_a_wall_with_one_offset_is_parallel_and_one_without_is_unknown():
     assert read_ground(make_site(ON_PLANE), empty_log).wall is None
     found = read_ground(make_site(ON_PLANE, wall_offsets=wall((400, 7))), empty_log).wall
     assert (found.y0, found.slope, found.swing, found.furthest_out) == (7, 0, 0, 7)
+
+
+@pytest.mark.parametrize("surface", ["plane", "triangles"])
+@pytest.mark.parametrize("count", [1, 2, len(PLACES)])
+def test_many_places_at_once_have_the_very_levels_of_each_alone(surface, count):
+    bumpy = [(x, y, plane(x, y) + 17.3 * math.sin(x)) for x, y in PLACES[:count]]
+    ground = read_ground(make_site(bumpy, surface=surface), empty_log)
+    places = [(x * 211.7 - 1500.0, y * 173.9 - 900.0) for x in range(31) for y in range(29)] + PLACES
+    assert len(places) > 600
+    assert ground.heights(places) == tuple(ground.level(x, y).z for x, y in places)
+    assert ground.heights([]) == ()

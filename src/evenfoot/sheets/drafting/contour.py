@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from math import ceil, floor
 
@@ -32,16 +32,17 @@ def step_between(low: float, high: float, *, unit: float, is_inch: bool) -> floa
 
 
 def level_lines(
-    level: Callable[[float, float], float], u: Span, v: Span, step: float
+    levels: Callable[[Sequence[Point]], Sequence[float]], u: Span, v: Span, step: float
 ) -> tuple[tuple[float, tuple[Point, ...]], ...]:
     """Return lines of equal level, each with its level [mm], over a rectangle; levels are multiples of ``step``.
 
-    The surface is taken as straight along the sides of the cells; a level that just touches a corner is passed over.
+    ``levels`` gives the levels of the surface [mm] at plan points. It is taken as straight along the sides of the
+    cells; a level that just touches a corner is passed over.
     """
     size = max(u[1] - u[0], v[1] - v[0]) / CELLS
     xs, ys = _places(u, size), _places(v, size)
-    heights = [[level(x, y) for x in xs] for y in ys]
-    flat = [h for row in heights for h in row]
+    flat = levels([(x, y) for y in ys for x in xs])
+    heights = [flat[k : k + len(xs)] for k in range(0, len(flat), len(xs))]
     out: list[tuple[float, tuple[Point, ...]]] = []
     for k in range(ceil(min(flat) / step), floor(max(flat) / step) + 1):
         pieces = list(_pieces(heights, xs, ys, k * step + 1e-7))
@@ -55,11 +56,15 @@ def _places(span: Span, size: float) -> list[float]:
 
 
 def _pieces(
-    heights: list[list[float]], xs: list[float], ys: list[float], wanted: float
+    heights: list[Sequence[float]], xs: list[float], ys: list[float], wanted: float
 ) -> Iterator[tuple[Point, Point]]:
     """Yield the straight piece (two where the surface is a saddle) of one level in every cell that it crosses."""
+    is_above = [[z > wanted for z in row] for row in heights]
     for j, (y0, y1) in enumerate(pairwise(ys)):
+        near, far = is_above[j], is_above[j + 1]
         for i, (x0, x1) in enumerate(pairwise(xs)):
+            if near[i] is near[i + 1] is far[i] is far[i + 1]:
+                continue
             corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
             zs = (heights[j][i], heights[j][i + 1], heights[j + 1][i + 1], heights[j + 1][i])
             found = [

@@ -8,7 +8,7 @@ from math import cos, radians, sin
 
 from evenfoot.ink import Anchor, Fill, Line, Pen, Polygon, Text
 from evenfoot.sheets.drafting.paper import Area
-from evenfoot.sheets.drafting.view import Point, View
+from evenfoot.sheets.drafting.view import EDGE, Point, clipped
 
 CELL = 10.0
 SPACE = 0.3
@@ -70,6 +70,11 @@ def bounds_of(text: Text, space: float = 0.0) -> Bounds:
     return (min(xs) - space, min(ys) - space, max(xs) + space, max(ys) + space)
 
 
+def _wider(bounds: Bounds, space: float) -> Bounds:
+    left, top, right, bottom = bounds
+    return (left - space, top - space, right + space, bottom + space)
+
+
 def halo(text: Text) -> Polygon:
     """Return clear paper under a text."""
     return Polygon(points=text.corners, pen=None, fill=Fill.PAPER, layer=text.layer, member=text.member)
@@ -109,7 +114,7 @@ class Placer:
     def cost(self, bounds: Bounds) -> float:
         """Return the weight of all lines that run through a rectangle."""
         seen = {held for cell in _cells(bounds) for held in self._lines.get(cell, ())}
-        return sum(weight for a, b, weight in seen if _crosses(a, b, bounds))
+        return sum(weight for a, b, weight in seen if crosses(a, b, bounds))
 
     def place(self, label: Label) -> tuple[Line | Polygon | Text, ...]:
         """Return the text on its best free spot; led out by a line where none is free or all would hide drawn lines.
@@ -134,9 +139,10 @@ class Placer:
         best: tuple[float, Text] | None = None
         for rank, spot in enumerate(label.spots):
             text = label.text_at(spot)
-            if not self.is_free(bounds_of(text, SPACE)):
+            bounds = bounds_of(text)
+            if not self.is_free(_wider(bounds, SPACE)):
                 continue
-            cost = self.cost(bounds_of(text)) + 0.05 * rank
+            cost = self.cost(bounds) + 0.05 * rank
             if best is None or cost < best[0]:
                 best = (cost, text)
             if cost < 0.05 * (rank + 1):
@@ -156,9 +162,10 @@ class Placer:
                 anchor = Anchor.START if c >= 0 else Anchor.END
                 spot = Spot(at=(elbow[0] + (0.6 if c >= 0 else -0.6), elbow[1] + 0.35 * label.size), anchor=anchor)
                 text = label.text_at(spot)
-                if not self.is_free(bounds_of(text, SPACE)):
+                bounds = bounds_of(text)
+                if not self.is_free(_wider(bounds, SPACE)):
                     continue
-                cost = self.cost(bounds_of(text)) + toll
+                cost = self.cost(bounds) + toll
                 if best is None or cost < best[0]:
                     best = (cost, text, elbow)
         return best
@@ -180,7 +187,17 @@ def _cells_along(a: Point, b: Point) -> set[tuple[int, int]]:
     return {(int((a[0] + dx * k / count) // CELL), int((a[1] + dy * k / count) // CELL)) for k in range(count + 1)}
 
 
-def _crosses(a: Point, b: Point, bounds: Bounds) -> bool:
+def crosses(a: Point, b: Point, bounds: Bounds) -> bool:
+    """Return whether a line runs through a rectangle; most are told by their ends alone."""
+    (ax, ay), (bx, by) = a, b
     left, top, right, bottom = bounds
-    box = View(ratio=1.0, u=(left, right), v=(top, bottom), left=0.0, bottom=0.0)
-    return box.clip_line(a, b) is not None
+    if (left <= ax <= right and top <= ay <= bottom) or (left <= bx <= right and top <= by <= bottom):
+        return True
+    if (
+        max(ax, bx) < left - EDGE
+        or min(ax, bx) > right + EDGE
+        or max(ay, by) < top - EDGE
+        or min(ay, by) > bottom + EDGE
+    ):
+        return False
+    return clipped(a, b, (left, right), (top, bottom)) is not None

@@ -44,27 +44,8 @@ class View:
         return self.u[0] - EDGE <= point[0] <= self.u[1] + EDGE and self.v[0] - EDGE <= point[1] <= self.v[1] + EDGE
 
     def clip_line(self, a: Point, b: Point) -> tuple[Point, Point] | None:
-        """Return the part of a real line inside the window (Liang and Barsky's way), or None."""
-        dx, dy = b[0] - a[0], b[1] - a[1]
-        enter, leave = 0.0, 1.0
-        for step, room in (
-            (-dx, a[0] - self.u[0]),
-            (dx, self.u[1] - a[0]),
-            (-dy, a[1] - self.v[0]),
-            (dy, self.v[1] - a[1]),
-        ):
-            if step == 0:
-                if room < -EDGE:
-                    return None
-                continue
-            share = room / step
-            if step < 0:
-                enter = max(enter, share)
-            else:
-                leave = min(leave, share)
-        if enter > leave:
-            return None
-        return ((a[0] + enter * dx, a[1] + enter * dy), (a[0] + leave * dx, a[1] + leave * dy))
+        """Return the part of a real line inside the window, or None."""
+        return clipped(a, b, self.u, self.v)
 
     def clip_area(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
         """Return the part of a real outline inside the window (Sutherland and Hodgman's way), empty when none."""
@@ -74,6 +55,31 @@ class View:
             if not kept:
                 return ()
         return tuple(kept)
+
+
+def clipped(a: Point, b: Point, u: Point, v: Point) -> tuple[Point, Point] | None:
+    """Return the part of a line inside a rectangle from u[0] to u[1] and v[0] to v[1], or None.
+
+    Source: Y.-D. Liang and B. A. Barsky, "A new concept and method for line clipping", ACM Transactions on Graphics 3
+    (1984).
+    """
+    (ax, ay), (bx, by) = a, b
+    (left, right), (low, high) = u, v
+    dx, dy = bx - ax, by - ay
+    enter, leave = 0.0, 1.0
+    for step, near, far in ((dx, ax - left, right - ax), (dy, ay - low, high - ay)):
+        if step > 0:
+            first, last = -near / step, far / step
+        elif step < 0:
+            first, last = far / step, -near / step
+        elif near < -EDGE or far < -EDGE:
+            return None
+        else:
+            continue
+        enter, leave = max(enter, first), min(leave, last)
+    if enter > leave:
+        return None
+    return ((ax + enter * dx, ay + enter * dy), (ax + leave * dx, ay + leave * dy))
 
 
 def _cut(points: list[Point], axis: int, limit: float, sign: float) -> list[Point]:

@@ -199,7 +199,8 @@ def _ground(sketch: Sketch, bench: Bench, side: Side) -> None:
     else:
         low = max(0.0, y0 - AIR)
         plan = [(x1, low + (y1 + AIR - low) * k / GROUND_STEPS) for k in range(GROUND_STEPS + 1)]
-    points = [(side.across(x, y), bench.plan.ground.level(x, y).z) for x, y in plan]
+    heights = bench.plan.ground.heights(plan)
+    points = [(side.across(x, y), z) for (x, y), z in zip(plan, heights, strict=True)]
     for k, (a, b) in enumerate(pairwise(points)):
         sketch.line(a, b, Pen.OBJECT, layer="ground")
         stroke = 2.2 * sketch.view.ratio

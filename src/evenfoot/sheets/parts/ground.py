@@ -119,11 +119,11 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
 def _contours(sketch: Sketch, bench: Bench) -> None:
     """Draw lines of equal level of the ground in indigo, each with its level."""
     view, ground, figures = sketch.view, bench.plan.ground, bench.figures
-    levels = [ground.level(x, y).z for x in view.u for y in view.v]
+    levels = ground.heights([(x, y) for x in view.u for y in view.v])
     unit = 25.4 / 8 if figures.is_inch else 1.0
     step = step_between(min(levels), max(levels), unit=unit, is_inch=figures.is_inch)
     low = max(view.v[0], 0.0)
-    for level, line in level_lines(lambda x, y: ground.level(x, y).z, view.u, (low, view.v[1]), step):
+    for level, line in level_lines(ground.heights, view.u, (low, view.v[1]), step):
         points = tuple(view.at(p) for p in line)
         sketch.add(Polygon(points=points, pen=Pen.WATER, is_closed=False, dash=DASH, layer="contour"))
         spots = tuple(

@@ -42,10 +42,8 @@ def _ground(sketch: Sketch, bench: Bench, plane: Plane) -> None:
     low, high = sketch.view.u
     low = max(low, 0.0) if plane.axis is Axis.Y else low
     places = [low + (high - low) * k / GROUND_STEPS for k in range(GROUND_STEPS + 1)]
-    points: list[Point] = []
-    for u in places:
-        x, y = (plane.line, u) if plane.axis is Axis.Y else (u, plane.line)
-        points.append((u, bench.plan.ground.level(x, y).z))
+    heights = bench.plan.ground.heights([(plane.line, u) if plane.axis is Axis.Y else (u, plane.line) for u in places])
+    points: list[Point] = list(zip(places, heights, strict=True))
     for index, (a, b) in enumerate(pairwise(points)):
         sketch.line(a, b, Pen.OBJECT, layer="ground")
         stroke = 2.2 * sketch.view.ratio
