@@ -1,6 +1,7 @@
 """The job on the page: what each station shows, what a typed field means, and how two people's changes meet."""
 
 from evenfoot.office.actions import PARTS
+from evenfoot.office.desk.asking import Question, SiteAnswer, SiteForm, ask_on_site
 from evenfoot.office.desk.beginning import blank_job, example_job, example_names, typeface
 from evenfoot.office.desk.captions import space_words
 from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, form_of
@@ -36,7 +37,10 @@ __all__ = [
     "Look",
     "Merged",
     "Picture",
+    "Question",
     "Shelf",
+    "SiteAnswer",
+    "SiteForm",
     "State",
     "Station",
     "Step",
@@ -44,6 +48,7 @@ __all__ = [
     "Told",
     "View",
     "Wrong",
+    "ask_on_site",
     "blank_job",
     "change_job",
     "drawing_names",

@@ -25,6 +25,8 @@ class Station:
     code: str
     drawings: tuple[str, ...]
     groups: tuple[KeyGroup, ...]
+    is_on_site: bool = False
+    """Whether readings are asked for here while the floor is set."""
 
 
 @cache
@@ -35,6 +37,7 @@ def stations() -> tuple[Station, ...]:
         Station(
             code=one["code"],
             drawings=tuple(one["drawings"]),
+            is_on_site=one.get("is_on_site", False),
             groups=tuple(KeyGroup(code=g["code"], keys=tuple(g["keys"])) for g in one["groups"]),
         )
         for one in tomllib.loads(text)["station"]

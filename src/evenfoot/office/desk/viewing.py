@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from evenfoot.errors import EvenfootError, Fault, OutOfRangeError
 from evenfoot.office.actions import speaker_for
 from evenfoot.office.answers import Finding, findings_of
+from evenfoot.office.desk.asking import SiteForm, site_form
 from evenfoot.office.desk.form import Form, form_of
 from evenfoot.office.desk.reckoning import Desk, Texts
 from evenfoot.office.desk.stations import Station
@@ -27,12 +28,16 @@ class Picture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class View:
-    """One job at one station. Without a plan there is neither picture nor summary, and the form tells why."""
+    """One job at one station. Without a plan there is neither picture nor summary, and the form tells why.
+
+    ``site`` is what can be read on site, at the station where it is asked.
+    """
 
     form: Form
     picture: Picture | None
     summary: Summary | None
     findings: tuple[Finding, ...]
+    site: SiteForm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,9 +64,10 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
     except EvenfootError as error:
         form = form_of(texts.job, look.station, Speaker(look.language), faults=error.faults)
         return View(form=form, picture=None, summary=None, findings=())
-    told = told_of(plan, look.language)
+    told, speaker = told_of(plan, look.language), speaker_for(plan, look.language)
     return View(
-        form=form_of(texts.job, look.station, speaker_for(plan, look.language)),
+        form=form_of(texts.job, look.station, speaker),
+        site=site_form(plan, speaker) if look.station.is_on_site else None,
         picture=picture_of(plan, look.drawing, look.language),
         summary=told.summary,
         findings=told.findings,

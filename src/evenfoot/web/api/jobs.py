@@ -11,6 +11,7 @@ from evenfoot.office import desk
 from evenfoot.web.api import shapes
 from evenfoot.web.api.shapes import JobNumber
 from evenfoot.web.asked import news_of, shelf_of, who_of
+from evenfoot.web.news import Kind
 from evenfoot.web.paper import language_of
 
 router = APIRouter(tags=["jobs"])
@@ -61,7 +62,7 @@ def change_card(request: Request, job: JobNumber, wanted: shapes.CardChange) -> 
 def change(request: Request, job: JobNumber, wanted: shapes.Changes) -> shapes.ChangedOut:
     """Set fields to what was typed."""
     made = shelf_of(request).change(job, wanted.changes, over=wanted.over, who=who_of(request))
-    news_of(request).tell(job, made.state.digest)
+    news_of(request).tell(job, Kind.STATE, made.state.digest)
     clashes = [shapes.ClashOut(where=c.where, before=c.before, theirs=c.theirs, mine=c.mine) for c in made.clashes]
     return shapes.ChangedOut(state=shapes.brief(made.state), clashes=clashes)
 
@@ -116,5 +117,5 @@ def go_back(request: Request, job: JobNumber, number: Annotated[int, Path(ge=1, 
 
 
 def _told(request: Request, state: desk.State) -> shapes.BriefState:
-    news_of(request).tell(state.card.number, state.digest)
+    news_of(request).tell(state.card.number, Kind.STATE, state.digest)
     return shapes.brief(state)

@@ -6,10 +6,15 @@ from collections.abc import AsyncIterator
 
 from fastapi import APIRouter, Request
 from fastapi.sse import EventSourceResponse, ServerSentEvent
+from starlette.concurrency import run_in_threadpool
 
+from evenfoot.office import desk
 from evenfoot.web.api import shapes
 from evenfoot.web.api.shapes import JobNumber
-from evenfoot.web.asked import news_of, shelf_of
+from evenfoot.web.asked import hands_of, news_of, shelf_of, who_of
+from evenfoot.web.hands import work
+from evenfoot.web.news import Kind
+from evenfoot.web.paper import language_of
 
 router = APIRouter(tags=["log"])
 
@@ -26,12 +31,28 @@ def add(request: Request, job: JobNumber, wanted: shapes.Lines) -> shapes.Added:
     shelf = shelf_of(request)
     added = shelf.add_lines(job, wanted.lines)
     if added:
-        news_of(request).tell(job, shelf.state(job).digest)
+        news_of(request).tell(job, Kind.LOG)
     return shapes.Added(added=added)
+
+
+@router.post("/jobs/{job}/asks")
+async def ask(request: Request, job: JobNumber, wanted: shapes.AskedOnSite) -> shapes.SiteAnswerOut:
+    """Answer a question on site; its readings become lines of the log once they are known to be sound."""
+    shelf = shelf_of(request)
+    texts = (await run_in_threadpool(shelf.state, job)).texts
+    typed = {name: tuple(readings.items()) for name, readings in wanted.typed.items()}
+    question = desk.Question(what=wanted.what, typed=typed, is_sure=wanted.is_sure, who=who_of(request))
+    found = await hands_of(request).ask_in_peace(work.ask, texts, question, language_of(request))
+    added = await run_in_threadpool(shelf.add_lines, job, found.new_lines)
+    if added:
+        news_of(request).tell(job, Kind.LOG)
+    return shapes.SiteAnswerOut(
+        what=found.what, lines=list(found.lines), detail=list(found.detail), is_fine=found.is_fine, added=added
+    )
 
 
 @router.get("/jobs/{job}/news", response_class=EventSourceResponse)
 async def news(request: Request, job: JobNumber) -> AsyncIterator[ServerSentEvent]:
-    """Tell each state that comes to stand, as it happens."""
-    async for digest in news_of(request).listen(job):
-        yield ServerSentEvent(event="state" if digest else "breath", data={"digest": digest})
+    """Tell what happens to a job, as it happens."""
+    async for item in news_of(request).listen(job):
+        yield ServerSentEvent(event=item.kind.value, data={"digest": item.digest})

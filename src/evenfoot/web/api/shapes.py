@@ -140,6 +140,28 @@ class Lines(Shape):
     lines: list[Annotated[str, Field(max_length=4000)]] = Field(max_length=5000)
 
 
+class AskedOnSite(Shape):
+    """A question on site: ``square``, ``level``, ``posts`` or ``boards``, with readings by name, mark and typed text.
+
+    Names: sides 1-4 and diagonals 1-2; rods by mark; gaps, cuts, hangs, stands and jacks by post; edges and widths by
+    row. ``is_sure`` takes readings that look like a slip.
+    """
+
+    what: str = Field(max_length=20)
+    typed: dict[str, dict[str, Annotated[str, Field(max_length=40)]]] = Field({}, max_length=20)
+    is_sure: bool = False
+
+
+class SiteAnswerOut(Shape):
+    """The answer: at most three lines, the detail, whether nothing is left to do, how many log lines were new."""
+
+    what: str
+    lines: list[str]
+    detail: list[str]
+    is_fine: bool
+    added: int
+
+
 class Added(Shape):
     """How many lines were new."""
 

@@ -30,6 +30,7 @@ class Hands:
     def __init__(self, number: int) -> None:
         """Take how many processes reckon."""
         self._hands = tuple(_Hand() for _ in range(number))
+        self._patient = _Hand()
         self._tickets = count()
         self._latest: OrderedDict[str, int] = OrderedDict()
 
@@ -51,13 +52,18 @@ class Hands:
                 raise SupersededError(Fault(where="look", code="look-superseded"))
             return await hand.do(work, *facts)
 
+    async def ask_in_peace(self, work: Callable[..., Result], *facts: object) -> Result:
+        """Return ``work(*facts)``, done by a hand that takes its time, so that looks stay quick."""
+        async with self._patient.turn:
+            return await self._patient.do(work, *facts)
+
     async def warm_up(self) -> None:
         """Let every hand load what it needs before the first question comes."""
         await asyncio.gather(*(hand.do(warm_up) for hand in self._hands))
 
     def close(self) -> None:
         """Send the hands home."""
-        for hand in self._hands:
+        for hand in (*self._hands, self._patient):
             hand.close()
 
 

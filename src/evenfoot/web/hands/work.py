@@ -32,6 +32,11 @@ def tell(job: int, texts: desk.Texts, language: Language) -> desk.Told:
     return desk.told_of(_desk().plan(job, texts), language)
 
 
+def ask(texts: desk.Texts, question: desk.Question, language: Language) -> desk.SiteAnswer:
+    """Return the answer to a question on site."""
+    return desk.ask_on_site(texts, question, language)
+
+
 def draw(job: int, texts: desk.Texts, name: str, language: Language) -> desk.Picture:
     """Return one drawing of a job."""
     return desk.picture_of(_desk().plan(job, texts), name, language)

@@ -28,6 +28,7 @@ def show(request: Request, name: str, *, status: int = 200, **facts: object) -> 
 def parts_of(view: desk.View, speaker: Speaker) -> dict[str, str]:
     """Return the parts of a station's page as HTML: form, picture, facts, findings."""
     return {
+        "site": _write("site", speaker, site=view.site),
         "form": _write("form", speaker, form=view.form, usual=lambda field: _usual(field, speaker)),
         "picture": picture_part(view.picture, speaker),
         "facts": facts_part(view.summary, view.findings, speaker),
@@ -72,12 +73,20 @@ def when(iso: str) -> str:
 
 
 def _findings(view: desk.View, speaker: Speaker) -> str:
-    groups = {
-        "grave": [f for f in view.findings if f.verdict in answers.SHORTFALLS],
+    groups: dict[str, list[Any]] = {
+        "grave": _alike([f for f in view.findings if f.verdict in answers.SHORTFALLS]),
         "open": [f for f in view.findings if f.verdict == "not_checked"],
         "fine": [f for f in view.findings if f.verdict == "ok"],
     }
     return _write("findings", speaker, summary=view.summary, signs=SIGNS, **groups)
+
+
+def _alike(found: list[answers.Finding]) -> list[list[answers.Finding]]:
+    """Return findings of one rule together, in the order of the gravest of each."""
+    kinds: dict[tuple[str, str], list[answers.Finding]] = {}
+    for finding in found:
+        kinds.setdefault((finding.verdict, finding.rule), []).append(finding)
+    return list(kinds.values())
 
 
 def _usual(field: desk.FormField, speaker: Speaker) -> str:

@@ -4,7 +4,7 @@ export function watchFields(form, keeping) {
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", (event) => {
     const field = event.target;
-    if (!field.name || field.closest("[data-blank]")) return;
+    if (!field.name || field.closest("[data-blank], [data-ask]")) return;
     keeping.keep(field.name, field.value);
   });
   form.addEventListener("click", (event) => {

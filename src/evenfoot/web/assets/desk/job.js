@@ -5,6 +5,7 @@ import { watchFields } from "./fields.js";
 import { Parts } from "./parts.js";
 import { watchPicture } from "./picture.js";
 import { listen } from "./news.js";
+import { watchAsking } from "./asking.js";
 
 const page = document.body.dataset;
 const words = document.getElementById("words").dataset;
@@ -42,15 +43,18 @@ document.addEventListener("keydown", (event) => {
   if (event.key === "z") keeping.turn("undo");
   if (event.key === "y") keeping.turn("redo");
 });
-listen(page.job, async (digest) => {
+listen(page.job, { onState: follow, onLog: () => parts.refresh() });
+watchAsking(document.getElementById("site"), page.job, () => parts.refresh());
+keeping.sendLeftOver();
+
+async function follow(digest) {
   await new Promise((done) => setTimeout(done, 250)); // our own change is told to us as well
   await keeping.settled();
   if (digest === page.digest || keeping.isOwn(digest)) return;
   keeping.digest = page.digest = digest;
   saved.textContent = words.other;
   parts.refresh();
-});
-keeping.sendLeftOver();
+}
 
 function showClashes(clashes) {
   const place = document.getElementById("clashes");

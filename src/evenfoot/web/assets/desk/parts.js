@@ -26,6 +26,7 @@ export class Parts {
     this.onState(told);
     for (const name of ["facts", "findings"]) swap(document.getElementById(name), told.parts[name]);
     swapForm(document.getElementById("fields"), told.parts.form);
+    swapForm(document.getElementById("site"), told.parts.site);
     const drawing = document.querySelector(".drawing");
     drawing.classList.toggle("is-stale", !told.plans);
     document.getElementById("stale").hidden = told.plans;
