@@ -53,8 +53,13 @@ def findings_in(checks: Iterable[Check], speaker: Speaker) -> tuple[Finding, ...
             place=c.place,
             is_confirmed=c.confirmed,
         )
-        for c in sorted(checks, key=lambda c: (c.verdict.order, -(c.ratio or 0.0)))
+        for c in in_order(checks)
     )
+
+
+def in_order(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Return findings, the gravest first, then by how far they are used up."""
+    return tuple(sorted(checks, key=lambda c: (c.verdict.order, -(c.ratio or 0.0))))
 
 
 def falls_short(findings: Sequence[Finding]) -> bool:

@@ -30,6 +30,7 @@ def make_app(settings: Settings) -> FastAPI:
         app.state.news.close()
         app.state.hands.close()
         app.state.errands.close()
+        shelf.store.close()
 
     app = FastAPI(
         title="Evenfoot",

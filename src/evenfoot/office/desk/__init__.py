@@ -4,6 +4,7 @@ from evenfoot.office.actions import PARTS
 from evenfoot.office.desk.asking import Question, SiteAnswer, SiteForm, ask_on_site
 from evenfoot.office.desk.beginning import blank_job, example_job, example_names, typeface
 from evenfoot.office.desk.captions import space_words
+from evenfoot.office.desk.card import TimberCard, timber_card
 from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, form_of
 from evenfoot.office.desk.merging import Clash, Merged, merge
 from evenfoot.office.desk.past import KeyChange, Step, key_changes, steps_of
@@ -45,6 +46,7 @@ __all__ = [
     "Station",
     "Step",
     "Texts",
+    "TimberCard",
     "Told",
     "View",
     "Wrong",
@@ -66,6 +68,7 @@ __all__ = [
     "stations",
     "steps_of",
     "text_faults",
+    "timber_card",
     "told_of",
     "typeface",
     "view_of",

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from evenfoot.errors import EvenfootError, Fault, OutOfRangeError
 from evenfoot.office.actions import speaker_for
-from evenfoot.office.answers import Finding, findings_of
+from evenfoot.office.answers import Finding, findings_in, in_order
 from evenfoot.office.desk.asking import SiteForm, site_form
 from evenfoot.office.desk.form import Form, form_of
+from evenfoot.office.desk.marks import place_of_check
 from evenfoot.office.desk.reckoning import Desk, Texts
 from evenfoot.office.desk.stations import Station
 from evenfoot.office.summary import Summary, summarise
@@ -37,15 +38,18 @@ class View:
     picture: Picture | None
     summary: Summary | None
     findings: tuple[Finding, ...]
+    marks: tuple[tuple[str, ...], ...] = ()
+    """Of each finding, what it concerns on a drawing."""
     site: SiteForm | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """A plan in a few numbers, and its findings in words."""
+    """A plan in a few numbers, and its findings in words, each with the marks of what it concerns on a drawing."""
 
     summary: Summary
     findings: tuple[Finding, ...]
+    marks: tuple[tuple[str, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,12 +75,19 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
         picture=picture_of(plan, look.drawing, look.language),
         summary=told.summary,
         findings=told.findings,
+        marks=told.marks,
     )
 
 
 def told_of(plan: Plan, language: Language) -> Told:
     """Return a plan in a few numbers and its findings in words, the gravest first."""
-    return Told(summary=summarise(plan), findings=findings_of(plan, speaker_for(plan, language)))
+    speaker = speaker_for(plan, language)
+    checks = in_order(plan.checks)
+    return Told(
+        summary=summarise(plan),
+        findings=findings_in(checks, speaker),
+        marks=tuple(place_of_check(plan, check) for check in checks),
+    )
 
 
 def picture_of(plan: Plan, name: str, language: Language) -> Picture:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query, Request
+from fastapi import APIRouter, Path, Query, Request
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import Response
 
@@ -23,6 +23,15 @@ async def findings(request: Request, job: JobNumber) -> dict[str, Any]:
     texts = (await run_in_threadpool(shelf_of(request).state, job)).texts
     found = await hands_of(request).ask(job, work.tell, job, texts, language_of(request))
     return {"summary": record_of(found.summary), "findings": [record_of(one) for one in found.findings]}
+
+
+@router.get("/jobs/{job}/things/{mark}")
+async def thing(
+    request: Request, job: JobNumber, mark: Annotated[str, Path(min_length=1, max_length=80)]
+) -> dict[str, Any]:
+    """Return what is known of one timber, post, board, joint or grid line, by its mark."""
+    texts = (await run_in_threadpool(shelf_of(request).state, job)).texts
+    return record_of(await hands_of(request).ask(job, work.card, job, texts, mark, language_of(request)))
 
 
 @router.get("/jobs/{job}/drawings/{name}")

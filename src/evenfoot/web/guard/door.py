@@ -26,7 +26,7 @@ OPEN_TO_ALL = re.compile(r"/assets/.+|/language|/sign-in|/pair/[^/]+")
 """Paths that hold nothing of any job, or that are the way in."""
 
 CHANGES = (
-    (re.compile(r"/api/jobs/[^/]+/log"), people.Action.LOG),
+    (re.compile(r"/api/jobs/[^/]+/(log|asks)"), people.Action.LOG),
     (re.compile(r"/api/jobs/[^/]+/errands|/api/errands/[^/]+"), people.Action.READ),
     (re.compile(r"/language|/sign-in|/sign-out|/people/passphrase|/pair/[^/]+"), people.Action.READ),
     (re.compile(r"/pair|/sessions/[^/]+/end"), people.Action.PAIR),

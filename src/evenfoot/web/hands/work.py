@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 
-from evenfoot.office import desk, sheet_files
+from evenfoot.office import desk, sheet_files, speaker_for
 from evenfoot.words import Language
 
 
@@ -35,6 +35,12 @@ def tell(job: int, texts: desk.Texts, language: Language) -> desk.Told:
 def ask(texts: desk.Texts, question: desk.Question, language: Language) -> desk.SiteAnswer:
     """Return the answer to a question on site."""
     return desk.ask_on_site(texts, question, language)
+
+
+def card(job: int, texts: desk.Texts, mark: str, language: Language) -> desk.TimberCard:
+    """Return what is known of one timber, post, board or joint."""
+    plan = _desk().plan(job, texts)
+    return desk.timber_card(plan, mark, speaker_for(plan, language))
 
 
 def draw(job: int, texts: desk.Texts, name: str, language: Language) -> desk.Picture:

@@ -19,6 +19,10 @@ SIGNS: Mapping[str, str] = {"fails": "▲", "outside_rule": "△", "not_checked"
 """The shape before a finding; a shape, not a colour alone, tells how it ended."""
 
 
+Pair = tuple[answers.Finding, tuple[str, ...]]
+"""A finding, and the marks of what it concerns on a drawing."""
+
+
 def show(request: Request, name: str, *, status: int = 200, **facts: object) -> HTMLResponse:
     """Return a page; every page knows where it is and how to write a day."""
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
@@ -34,6 +38,11 @@ def parts_of(view: desk.View, speaker: Speaker) -> dict[str, str]:
         "facts": facts_part(view.summary, view.findings, speaker),
         "findings": _findings(view, speaker),
     }
+
+
+def card_part(card: desk.TimberCard, speaker: Speaker) -> str:
+    """Return the card of one thing as HTML."""
+    return _write("card", speaker, card=card, signs=SIGNS)
 
 
 def picture_part(picture: desk.Picture | None, speaker: Speaker) -> str:
@@ -73,19 +82,20 @@ def when(iso: str) -> str:
 
 
 def _findings(view: desk.View, speaker: Speaker) -> str:
+    pairs = list(zip(view.findings, view.marks, strict=True))
     groups: dict[str, list[Any]] = {
-        "grave": _alike([f for f in view.findings if f.verdict in answers.SHORTFALLS]),
-        "open": [f for f in view.findings if f.verdict == "not_checked"],
-        "fine": [f for f in view.findings if f.verdict == "ok"],
+        "grave": _alike([pair for pair in pairs if pair[0].verdict in answers.SHORTFALLS]),
+        "open": [pair for pair in pairs if pair[0].verdict == "not_checked"],
+        "fine": [pair for pair in pairs if pair[0].verdict == "ok"],
     }
     return _write("findings", speaker, summary=view.summary, signs=SIGNS, **groups)
 
 
-def _alike(found: list[answers.Finding]) -> list[list[answers.Finding]]:
+def _alike(found: list[Pair]) -> list[list[Pair]]:
     """Return findings of one rule together, in the order of the gravest of each."""
-    kinds: dict[tuple[str, str], list[answers.Finding]] = {}
-    for finding in found:
-        kinds.setdefault((finding.verdict, finding.rule), []).append(finding)
+    kinds: dict[tuple[str, str], list[Pair]] = {}
+    for pair in found:
+        kinds.setdefault((pair[0].verdict, pair[0].rule), []).append(pair)
     return list(kinds.values())
 
 

@@ -6,13 +6,13 @@ from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
 from starlette.concurrency import run_in_threadpool
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from evenfoot.office import desk
 from evenfoot.web.api.shapes import JobNumber, brief
 from evenfoot.web.asked import hands_of, shelf_of
 from evenfoot.web.hands import SupersededError, work
-from evenfoot.web.pages.shown import parts_of, show
+from evenfoot.web.pages.shown import card_part, parts_of, show
 from evenfoot.web.paper import language_of, speaker_of
 
 router = APIRouter()
@@ -65,6 +65,14 @@ async def parts(
     found = await run_in_threadpool(parts_of, view, speaker_of(request))
     told = {**brief(state).model_dump(), "name": state.card.name, "plans": view.summary is not None, "parts": found}
     return JSONResponse(told, headers={"Cache-Control": "no-store"})
+
+
+@router.get("/jobs/{job}/card")
+async def card(request: Request, job: JobNumber, mark: Annotated[str, Query(min_length=1, max_length=80)]) -> Response:
+    """Return the card of one thing as a part of a page."""
+    state = await run_in_threadpool(shelf_of(request).state, job)
+    found = await hands_of(request).ask(job, work.card, job, state.texts, mark, language_of(request))
+    return HTMLResponse(card_part(found, speaker_of(request)))
 
 
 async def _look(request: Request, state: desk.State, here: desk.Station, drawing: str, *, seat: str = "") -> desk.View:

@@ -6,6 +6,7 @@ import { Parts } from "./parts.js";
 import { watchPicture } from "./picture.js";
 import { listen } from "./news.js";
 import { watchAsking } from "./asking.js";
+import { showCard } from "./card.js";
 
 const page = document.body.dataset;
 const words = document.getElementById("words").dataset;
@@ -28,7 +29,7 @@ const keeping = new Keeping({
 });
 
 watchFields(document.getElementById("form"), keeping);
-watchPicture(parts, () => {});
+const picture = watchPicture(parts, (mark) => showCard(page.job, mark, picture));
 parts.onState = (state) => {
   page.digest = state.digest;
   keeping.digest = state.digest;
