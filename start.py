@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Sequence
@@ -57,6 +58,22 @@ def example() -> int:
     return code
 
 
+def missing() -> list[str]:
+    """Return the packages of the system that the tests need and that are not here, as Debian names them."""
+    servers = [*Path("/usr/lib/postgresql").glob("*/bin/initdb"), shutil.which("initdb")]
+    browsers = [path for path in (Path("/usr/bin/chromium"),) if path.exists()]
+    return [name for name, found in (("postgresql", any(servers)), ("chromium", browsers)) if not found]
+
+
+def test(*rest: str) -> int:
+    """Run every test; say first what is missing, for a test that cannot run fails, it is never passed over."""
+    names = " ".join(missing())
+    if names:
+        print(f"Not here: {names}. The tests of the second database or of the page will fail.", flush=True)
+        print(f"On Debian or Ubuntu first: apt-get install {names}", flush=True)
+    return run(PYTHON, "-m", "pytest", "-n", "auto", "--dist", "loadfile", *rest)
+
+
 def main(arguments: Sequence[str]) -> int:
     """Set up, then do what was asked."""
     if sys.version_info < (3, 11):  # noqa: UP036 - this file is what an older Python runs first
@@ -64,7 +81,7 @@ def main(arguments: Sequence[str]) -> int:
     verb, rest = (arguments[0], arguments[1:]) if arguments else ("", ())
     actions = {
         "example": example,
-        "test": lambda: run(PYTHON, "-m", "pytest", "-n", "auto", "--dist", "loadfile", *rest),
+        "test": lambda: test(*rest),
         "lint": lambda: (
             run(PYTHON, "-m", "ruff", "format", "--check", ".")
             or run(PYTHON, "-m", "ruff", "check", ".")
