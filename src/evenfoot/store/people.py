@@ -10,7 +10,7 @@ import sqlalchemy as sa
 
 from evenfoot.errors import Fault, StoreError
 from evenfoot.store.model import Person, Role
-from evenfoot.store.place import Place, iso, keepable
+from evenfoot.store.place import Place, is_keepable, iso, keepable
 from evenfoot.store.schema import LARGEST, pairings, people, sessions, tries
 
 _OWNER_STAYS = Fault(where="people", code="last-owner")
@@ -41,7 +41,7 @@ class People:
 
     def known(self, name: str) -> tuple[Person, str] | None:
         """Return the person of a name with the hash of their passphrase, or None."""
-        if "\0" in name:
+        if not is_keepable(name):
             return None
         with self._place.read() as link:
             row = link.execute(sa.select(people).where(people.c.name_key == name_key(name))).mappings().first()

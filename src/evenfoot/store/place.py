@@ -77,12 +77,18 @@ def _told(clash: Fault | None) -> Iterator[None]:
         raise StoreError(Fault(where="store", code="store-busy" if is_busy else "store-failed")) from error
 
 
-def keepable(text: str, where: str) -> str:
-    """Return a text that both databases keep byte for byte.
+def is_keepable(text: str) -> bool:
+    """Return whether both databases keep a text: it holds no null character and no half of a surrogate pair."""
+    return _unkeepable(text) is None
 
-    Raises: StoreError ``text-unkeepable`` for one with a null character or half of a surrogate pair.
-    """
-    found = next((character for character in text if character == "\0" or "\ud800" <= character <= "\udfff"), None)
+
+def keepable(text: str, where: str) -> str:
+    """Return a text that both databases keep byte for byte; raises StoreError ``text-unkeepable`` for any other."""
+    found = _unkeepable(text)
     if found is not None:
         raise StoreError(Fault(where=where, code="text-unkeepable", found=f"U+{ord(found):04X}"))
     return text
+
+
+def _unkeepable(text: str) -> str | None:
+    return next((character for character in text if character == "\0" or "\ud800" <= character <= "\udfff"), None)

@@ -7,6 +7,7 @@ import subprocess
 import sys
 import threading
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 from argon2 import PasswordHasher
@@ -85,6 +86,15 @@ def test_what_each_role_may_do_is_one_table():
     }
 
 
+def test_the_table_is_told_as_it_is():
+    lines = (Path(__file__).parents[3] / "docs" / "people.md").read_text(encoding="utf-8").splitlines()
+    at = lines.index("| role | read | log | pair | edit | people |")
+    for line in lines[at + 2 : at + 5]:
+        role, *told = (cell.strip() for cell in line.strip("|").split("|"))
+        for action, word in zip(("read", "log", "pair", "edit", "people"), told, strict=True):
+            assert people.may(people.Role(role), people.Action(action)) is (word == "yes")
+
+
 def test_a_refusal_names_the_roles_that_may():
     people.check(Role.CREW, people.Action.LOG)
     with pytest.raises(RefusedError) as caught:
@@ -145,6 +155,13 @@ def test_one_name_is_not_tried_from_many_addresses_for_ever(store, owner, monkey
     assert told == ["sign-in-wrong"] * 50 + ["tries-too-many"] * 2
 
 
+def test_one_address_does_not_try_many_names_for_ever(store, owner, monkeypatch):
+    """Each try costs a whole hash, of a wrong name too: nobody keeps the machine busy with them."""
+    monkeypatch.setattr(sealed, "is_right", lambda _words, _kept: False)
+    told = [refusal(people.sign_in, store, name=f"n{k}", passphrase="-", address="10.0.0.9") for k in range(32)]
+    assert told == ["sign-in-wrong"] * 30 + ["tries-too-many"] * 2
+
+
 def test_many_tries_at_once_gain_nothing(store, owner):
     told = []
     work = lambda: told.append(refusal(people.sign_in, store, name="Aya", passphrase=OTHER, address="x"))  # noqa: E731
@@ -173,6 +190,13 @@ def test_hashes_of_one_passphrase_differ():
 @pytest.mark.parametrize("kept", ["", "x", "$argon2id$v=19$m=65536,t=3,p=4$bad", "$2b$12$abc"])
 def test_a_damaged_hash_fits_nothing(kept):
     assert not sealed.is_right(WORDS, kept)
+
+
+@pytest.mark.parametrize("text", ["Aya\0", "\ud800", "Aya\udfff"])
+def test_what_cannot_be_written_is_nobodys_name_and_no_passphrase(store, owner, text):
+    assert refusal(people.sign_in, store, name=text, passphrase=WORDS, address=DESK) == "sign-in-wrong"
+    assert refusal(people.sign_in, store, name="Aya", passphrase=text, address=DESK) == "sign-in-wrong"
+    assert people.visitor_of(store, text) is None
 
 
 @pytest.mark.parametrize("name", ["", "   ", "x" * 61, "a\x07b", "a\x00b", "\u202eAya"])

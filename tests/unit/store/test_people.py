@@ -57,6 +57,7 @@ def test_names_that_nobody_would_tell_apart_are_one(store):
         assert refusal(people.add, name=same, role=Role.CREW, passphrase_hash="h") == "person-exists"
     assert people.known("Ben") is None
     assert people.known("Aya\0") is None
+    assert people.known("\ud800") is None
 
 
 def test_a_person_may_be_renamed_but_not_to_a_name_that_is_taken(store):
@@ -204,6 +205,15 @@ def test_whatever_is_typed_is_kept_as_it_is_or_refused_in_our_own_words(store, t
     if work[1]():
         assert store.lines(1)[known:] == (text,)
     assert text in store.lines(1)
+
+
+@pytest.mark.parametrize("sign", ["\0", "\ud800"])
+def test_a_sign_that_cannot_be_kept_is_named(store, sign):
+    job = store.create(name="a", job_text="1")
+    with pytest.raises(StoreError) as caught:
+        store.save(job, job_text=f"2{sign}", over=store.head(job).digest)
+    assert (caught.value.fault.where, caught.value.fault.found) == ("job", f"U+{ord(sign):04X}")
+    assert store.head(job).job_text == "1"
 
 
 VERSION_ONE = """

@@ -87,7 +87,14 @@ def test_an_opener_policy_is_told_where_a_browser_heeds_one():
 
 
 def test_only_https_is_told_to_stay_https():
-    assert client_of(is_https=True).get("/read").headers["strict-transport-security"].startswith("max-age=31536000")
+    served = {"is_loopback_only": False, "allowed_hosts": ("desk.local",)}
+    safe = client_of("https://desk.local:8000", is_https=True, **served).get("/read")
+    assert safe.headers["strict-transport-security"] == "max-age=31536000"
+    plain = client_of("http://desk.local:8000", **served).get("/read")
+    assert "strict-transport-security" not in plain.headers
+    # Other programs on this machine share its own name, and need not speak https.
+    own = client_of("https://localhost:8000", is_https=True, **served).get("/read")
+    assert "strict-transport-security" not in own.headers
 
 
 def test_a_refusal_carries_the_headers_too():

@@ -16,6 +16,8 @@ TRIES_WITHIN = timedelta(minutes=15)
 """Over this time wrong passphrases are counted."""
 TRIES_BY_ADDRESS = 5
 """How often one name may be tried from one address within that time."""
+TRIES_FROM = 30
+"""How often any names may be tried from one address within that time."""
 TRIES_BY_NAME = 50
 """How often one name may be tried from anywhere within that time."""
 
@@ -81,13 +83,13 @@ def sign_in(store: Store, *, name: str, passphrase: str, address: str) -> Entry:
 def confirm(store: Store, *, name: str, passphrase: str, address: str) -> Person:
     """Return the person with this name and passphrase.
 
-    Every try is counted before it is looked at, so that many at once gain nothing; a right one clears the count of
+    Every try is counted before it is looked at, so that many at once gain nothing; a right one clears the counts of
     its address. A name that is not there takes as long as a wrong passphrase and is told the same.
 
     Raises: RefusedError ``sign-in-wrong``, ``tries-too-many``.
     """
-    here = _key(name, address)
-    for key, most in ((here, TRIES_BY_ADDRESS), (_key(name, ""), TRIES_BY_NAME)):
+    here, from_here, anywhere = _key(name, address), _key("", address), _key(name, "")
+    for key, most in ((here, TRIES_BY_ADDRESS), (from_here, TRIES_FROM), (anywhere, TRIES_BY_NAME)):
         if store.people.count_try(key, within=TRIES_WITHIN) > most:
             minutes = int(TRIES_WITHIN.total_seconds() // 60)
             raise RefusedError(Fault(where="", code="tries-too-many", allowed=str(minutes)))
@@ -95,7 +97,8 @@ def confirm(store: Store, *, name: str, passphrase: str, address: str) -> Person
     is_right = sealed.is_right(passphrase, found[1] if found else sealed.nobodys_hash())
     if found is None or not is_right:
         raise RefusedError(Fault(where="", code="sign-in-wrong"))
-    store.people.forget_tries(here)
+    for key in (here, from_here):
+        store.people.forget_tries(key)
     return found[0]
 
 

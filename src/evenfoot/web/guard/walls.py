@@ -48,13 +48,15 @@ _DIGITS = 15
 def secure(asked: HTTPConnection, headers: MutableHeaders, settings: Settings) -> None:
     """Add the guard's headers to those of an answer.
 
-    On plain http away from loopback a browser has no use for an opener policy and complains of one.
+    On plain http away from loopback a browser has no use for an opener policy and complains of one. ``localhost`` is
+    never told to stay https: that would hold for every other program that this machine serves there.
     """
     for name, value in HEADERS.items():
         headers.setdefault(name, value)
-    if settings.is_https or name_of(asked.headers.get("host", "")) in LOOPBACK_NAMES:
+    is_own_name = name_of(asked.headers.get("host", "")) in LOOPBACK_NAMES
+    if settings.is_https or is_own_name:
         headers.setdefault("Cross-Origin-Opener-Policy", "same-origin")
-    if settings.is_https:
+    if settings.is_https and not is_own_name:
         headers.setdefault("Strict-Transport-Security", f"max-age={YEAR}")
 
 
