@@ -3,15 +3,16 @@
 from evenfoot.office.actions import PARTS
 from evenfoot.office.desk.asking import Question, SiteAnswer, SiteForm, ask_on_site
 from evenfoot.office.desk.beginning import blank_job, example_job, example_names, typeface
-from evenfoot.office.desk.captions import space_words
+from evenfoot.office.desk.captions import drawing_words, space_words
 from evenfoot.office.desk.card import TimberCard, timber_card
 from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, form_of
+from evenfoot.office.desk.grips import Grip, drag_changes
 from evenfoot.office.desk.merging import Clash, Merged, merge
 from evenfoot.office.desk.past import KeyChange, Step, key_changes, steps_of
 from evenfoot.office.desk.reckoning import Desk, Texts, text_faults
 from evenfoot.office.desk.shelf import Changed, Shelf, State, open_shelf
 from evenfoot.office.desk.stations import Station, station_named, stations
-from evenfoot.office.desk.typing import change_job, faults_of
+from evenfoot.office.desk.typing import Typed, change_job, faults_of
 from evenfoot.office.desk.viewing import (
     Look,
     Picture,
@@ -34,6 +35,7 @@ __all__ = [
     "FormGroup",
     "Grid",
     "GridRow",
+    "Grip",
     "KeyChange",
     "Look",
     "Merged",
@@ -48,12 +50,15 @@ __all__ = [
     "Texts",
     "TimberCard",
     "Told",
+    "Typed",
     "View",
     "Wrong",
     "ask_on_site",
     "blank_job",
     "change_job",
+    "drag_changes",
     "drawing_names",
+    "drawing_words",
     "example_job",
     "example_names",
     "faults_of",

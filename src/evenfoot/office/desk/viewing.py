@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from evenfoot.errors import EvenfootError, Fault, OutOfRangeError
 from evenfoot.office.actions import speaker_for
 from evenfoot.office.answers import Finding, findings_in, in_order
 from evenfoot.office.desk.asking import SiteForm, site_form
 from evenfoot.office.desk.form import Form, form_of
+from evenfoot.office.desk.grips import Grip, grips_of, names_of
 from evenfoot.office.desk.marks import place_of_check
 from evenfoot.office.desk.reckoning import Desk, Texts
 from evenfoot.office.desk.stations import Station
@@ -41,6 +43,10 @@ class View:
     marks: tuple[tuple[str, ...], ...] = ()
     """Of each finding, what it concerns on a drawing."""
     site: SiteForm | None = None
+    names: Mapping[str, str] = field(default_factory=dict)
+    """How each mark on a drawing is called."""
+    grips: tuple[Grip, ...] = ()
+    """What can be dragged on a plan."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +82,8 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
         summary=told.summary,
         findings=told.findings,
         marks=told.marks,
+        names=names_of(plan, speaker),
+        grips=grips_of(plan, speaker),
     )
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import Annotated
 
 from fastapi import APIRouter, Path, Query, Request
+from starlette.concurrency import run_in_threadpool
 
 from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.office import desk
 from evenfoot.web.api import shapes
 from evenfoot.web.api.shapes import JobNumber
-from evenfoot.web.asked import news_of, shelf_of, who_of
+from evenfoot.web.asked import hands_of, news_of, shelf_of, who_of
+from evenfoot.web.hands import work
 from evenfoot.web.news import Kind
 from evenfoot.web.paper import language_of
 
@@ -67,6 +69,14 @@ def change(request: Request, job: JobNumber, wanted: shapes.Changes) -> shapes.C
     return shapes.ChangedOut(state=shapes.brief(made.state), clashes=clashes)
 
 
+@router.post("/jobs/{job}/drags")
+async def drag(request: Request, job: JobNumber, wanted: shapes.Drag) -> shapes.ChangedOut:
+    """Move an edge of the floor to where it was dragged."""
+    texts = (await run_in_threadpool(shelf_of(request).state, job)).texts
+    typed = await hands_of(request).ask(job, work.drag, job, texts, (wanted.kind, wanted.id), wanted.to_mm)
+    return await run_in_threadpool(change, request, job, shapes.Changes(over=wanted.over, changes=_plain(typed)))
+
+
 @router.put("/jobs/{job}/texts")
 def rewrite(request: Request, job: JobNumber, wanted: shapes.WholeTexts) -> shapes.BriefState:
     """Save whole texts over the state that was read."""
@@ -114,6 +124,10 @@ def state(request: Request, job: JobNumber, number: Annotated[int, Path(ge=1, le
 def go_back(request: Request, job: JobNumber, number: Annotated[int, Path(ge=1, le=2**31 - 1)]) -> shapes.BriefState:
     """Make an earlier state the one that stands, as a new state."""
     return _told(request, shelf_of(request).go_back_to(job, number, who=who_of(request)))
+
+
+def _plain(typed: dict[str, desk.Typed]) -> dict[str, str | list[str] | None]:
+    return {where: one if one is None or isinstance(one, str) else list(one) for where, one in typed.items()}
 
 
 def _told(request: Request, state: desk.State) -> shapes.BriefState:

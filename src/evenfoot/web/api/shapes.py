@@ -126,6 +126,15 @@ class Changes(Shape):
     changes: dict[str, str | list[str] | None] = Field(max_length=2000)
 
 
+class Drag(Shape):
+    """An edge of the floor, dragged on a plan to a place along its axis [mm]."""
+
+    over: str = Field(max_length=64)
+    kind: str = Field(max_length=20)
+    id: str = Field(max_length=40)
+    to_mm: float = Field(ge=-2_000_000, le=2_000_000)
+
+
 class WholeTexts(Shape):
     """The whole texts of a job over the state that was read; a shop text left out stays as it is."""
 

@@ -43,6 +43,12 @@ def card(job: int, texts: desk.Texts, mark: str, language: Language) -> desk.Tim
     return desk.timber_card(plan, mark, speaker_for(plan, language))
 
 
+def drag(job: int, texts: desk.Texts, grip: tuple[str, str], to_mm: float) -> dict[str, desk.Typed]:
+    """Return what is typed into the job when a grip is dragged to a place [mm]."""
+    kind, name = grip
+    return dict(desk.drag_changes(texts.job, _desk().plan(job, texts), kind=kind, name=name, to_mm=to_mm))
+
+
 def draw(job: int, texts: desk.Texts, name: str, language: Language) -> desk.Picture:
     """Return one drawing of a job."""
     return desk.picture_of(_desk().plan(job, texts), name, language)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -38,6 +39,11 @@ def parts_of(view: desk.View, speaker: Speaker) -> dict[str, str]:
         "facts": facts_part(view.summary, view.findings, speaker),
         "findings": _findings(view, speaker),
     }
+
+
+def hold_of(view: desk.View) -> dict[str, Any]:
+    """Return what a script needs to take hold of the drawings: names of marks, and what can be dragged."""
+    return {"names": dict(view.names), "grips": [asdict(grip) for grip in view.grips]}
 
 
 def card_part(card: desk.TimberCard, speaker: Speaker) -> str:

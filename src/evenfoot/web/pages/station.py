@@ -12,7 +12,7 @@ from evenfoot.office import desk
 from evenfoot.web.api.shapes import JobNumber, brief
 from evenfoot.web.asked import hands_of, shelf_of
 from evenfoot.web.hands import SupersededError, work
-from evenfoot.web.pages.shown import card_part, parts_of, show
+from evenfoot.web.pages.shown import card_part, hold_of, parts_of, show
 from evenfoot.web.paper import language_of, speaker_of
 
 router = APIRouter()
@@ -42,6 +42,8 @@ async def station(
         station=here,
         stations=desk.stations(),
         drawing=drawing,
+        hold=hold_of(view),
+        drawing_words=desk.drawing_words(speaker_of(request)),
         space_words=desk.space_words(speaker_of(request)),
         parts=await run_in_threadpool(parts_of, view, speaker_of(request)),
     )
@@ -63,7 +65,13 @@ async def parts(
     except SupersededError:
         return Response(status_code=204)
     found = await run_in_threadpool(parts_of, view, speaker_of(request))
-    told = {**brief(state).model_dump(), "name": state.card.name, "plans": view.summary is not None, "parts": found}
+    told = {
+        **brief(state).model_dump(),
+        "name": state.card.name,
+        "plans": view.summary is not None,
+        "hold": hold_of(view),
+    }
+    told["parts"] = found
     return JSONResponse(told, headers={"Cache-Control": "no-store"})
 
 

@@ -29,7 +29,11 @@ const keeping = new Keeping({
 });
 
 watchFields(document.getElementById("form"), keeping);
-const picture = watchPicture(parts, (mark) => showCard(page.job, mark, picture));
+const picture = watchPicture(parts, {
+  onMember: (mark) => showCard(page.job, mark, picture),
+  onDrag: ({ kind, id, to_mm }) => keeping.drag({ kind, id, to_mm }),
+  onTap: placeReading,
+});
 parts.onState = (state) => {
   page.digest = state.digest;
   keeping.digest = state.digest;
@@ -55,6 +59,18 @@ async function follow(digest) {
   keeping.digest = page.digest = digest;
   saved.textContent = words.other;
   parts.refresh();
+}
+
+// A reading is begun where the drawing was tapped: its place is filled in, its height is asked for.
+function placeReading({ x, y }) {
+  const grids = [...document.querySelectorAll('[data-grid$="readings"], [data-grid="site.levels"]')];
+  const grid = grids.find((one) => one.dataset.grid.endsWith("readings")) ?? grids[0];
+  const row = grid?.querySelector("tr[data-blank]");
+  if (!row) return;
+  const cell = (name) => row.querySelector(`[name$=".${name}"]`);
+  cell("x").value = `${Math.round(x)} mm`;
+  cell("y").value = `${Math.round(y)} mm`;
+  (cell("rod") ?? cell("z")).focus();
 }
 
 function showClashes(clashes) {

@@ -30,6 +30,20 @@ export class Keeping {
     this.#send();
   }
 
+  /** Move what was dragged on a plan, once all that was typed is kept. */
+  async drag(move) {
+    await this.settled();
+    const answer = await fetch(`/api/jobs/${this.job}/drags`, {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ over: this.digest, ...move }),
+    }).catch(() => null);
+    if (!answer?.ok) return;
+    const told = await answer.json();
+    if (told.clashes.length) this.onClashes(told.clashes);
+    this.#take(told.state);
+  }
+
   /** Undo or redo, once all that was typed is kept. */
   async turn(name) {
     await this.settled();

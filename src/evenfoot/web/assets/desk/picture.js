@@ -1,11 +1,12 @@
-// The drawing beside the fields: which one is shown, flat or in space, and what on it is pointed at.
+// The drawing beside the fields: which one is shown, flat or in space, what on it is pointed at, dragged or tapped.
 
+import { watchDrawing } from "./drawing.js";
 import { showSpace } from "./space.js";
 
 const IN_SPACE = "space";
 
-export function watchPicture(parts, onMember) {
-  const picture = new Picture(parts, onMember);
+export function watchPicture(parts, { onMember, onDrag, onTap }) {
+  const picture = new Picture(parts, { onMember, onDrag, onTap });
   const leaves = document.querySelector(".leaves");
   leaves.addEventListener("click", (event) => {
     const leaf = event.target.closest("a[data-drawing]");
@@ -17,22 +18,20 @@ export function watchPicture(parts, onMember) {
     const finding = event.target.closest(".finding");
     if (finding) picture.pointAt(finding);
   });
-  parts.onPicture = () => picture.follow();
-  picture.follow();
+  parts.onPicture = (told) => picture.follow(told.hold);
+  picture.follow(JSON.parse(document.getElementById("hold").textContent));
   return picture;
 }
 
 class Picture {
-  constructor(parts, onMember) {
-    this.parts = parts;
-    this.onMember = onMember;
+  constructor(parts, { onMember, onDrag, onTap }) {
+    Object.assign(this, { parts, onMember, onTap });
     this.flat = document.getElementById("picture");
     this.room = document.getElementById("space");
-    this.marks = new Set();
-    this.flat.addEventListener("click", (event) => {
-      const group = event.target.closest("[data-member]");
-      if (group) this.choose(group.dataset.member);
-    });
+    this.drawing = watchDrawing(this.flat, { onPick: (mark) => mark && this.choose(mark), onDrag });
+    this.flat.addEventListener("click", (event) => this.#tap(event), { capture: true });
+    this.tapping = document.getElementById("tap");
+    this.tapping?.addEventListener("click", () => this.#setTapping(this.tapping.ariaPressed !== "true"));
   }
 
   turnTo(name, leaves) {
@@ -46,20 +45,21 @@ class Picture {
   }
 
   // Shows what belongs to the plan that stands now.
-  async follow() {
+  async follow(hold) {
     const isInSpace = this.parts.drawing === IN_SPACE;
     this.flat.hidden = isInSpace;
     this.room.hidden = !isInSpace;
-    this.#mark();
-    if (!isInSpace) return;
+    if (!isInSpace) {
+      this.drawing.renew(hold);
+      return;
+    }
     const url = `/api/jobs/${this.parts.job}/floor.glb?state=${document.body.dataset.digest}`;
     if (this.space) await this.space.show(url);
     else this.space = await showSpace(this.room, { url, onPick: (mark) => mark && this.choose(mark) });
   }
 
   choose(mark) {
-    this.marks = new Set([mark]);
-    this.#mark();
+    this.#mark([mark]);
     this.onMember(mark);
   }
 
@@ -67,14 +67,26 @@ class Picture {
   pointAt(finding) {
     for (const one of document.querySelectorAll(".finding[aria-pressed]")) one.removeAttribute("aria-pressed");
     finding.setAttribute("aria-pressed", "true");
-    this.marks = new Set((finding.dataset.marks ?? "").split(" ").filter(Boolean));
-    this.#mark();
-    if (this.space && this.marks.size) this.space.select([...this.marks][0]);
+    this.#mark((finding.dataset.marks ?? "").split(" ").filter(Boolean));
   }
 
-  #mark() {
-    for (const group of this.flat.querySelectorAll("[data-member]")) {
-      group.classList.toggle("is-chosen", this.marks.has(group.dataset.member));
-    }
+  #mark(marks) {
+    this.drawing.select(marks);
+    if (this.space && marks.length) this.space.select(marks[0]);
+  }
+
+  #setTapping(isOn) {
+    this.tapping.ariaPressed = String(isOn);
+    this.flat.classList.toggle("is-tapped", isOn);
+  }
+
+  // A place of the real floor, where readings are put on the drawing.
+  #tap(event) {
+    if (!this.flat.classList.contains("is-tapped")) return;
+    const view = this.drawing.views.find((one) => one.svg.contains(event.target));
+    if (!view?.isReal) return;
+    event.stopPropagation();
+    this.#setTapping(false);
+    this.onTap(view.real(view.paper(event)));
   }
 }
