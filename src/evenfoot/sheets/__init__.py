@@ -4,8 +4,8 @@ from evenfoot.sheets.bodies import bodies
 from evenfoot.sheets.bundle import NAMES, calendar, drawing, drawings, labels, strips, tables
 from evenfoot.sheets.drafting.code import code_page
 from evenfoot.sheets.figures import Figures
-from evenfoot.sheets.parts.posts import foot_of, head_of
-from evenfoot.sheets.screen import OnScreen, on_screen
+from evenfoot.sheets.parts.posts import post_ends
+from evenfoot.sheets.screen import OnScreen, compared, on_screen
 
 __all__ = [
     "NAMES",
@@ -14,12 +14,12 @@ __all__ = [
     "bodies",
     "calendar",
     "code_page",
+    "compared",
     "drawing",
     "drawings",
-    "foot_of",
-    "head_of",
     "labels",
     "on_screen",
+    "post_ends",
     "strips",
     "tables",
 ]

@@ -10,6 +10,7 @@ from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.binding import Draft
 from evenfoot.sheets.drafting.paper import Paper
 from evenfoot.sheets.figures import Figures
+from evenfoot.sheets.parts.compared import compared_draft
 from evenfoot.sheets.sets import SHEETS
 from evenfoot.words import Speaker
 
@@ -38,6 +39,13 @@ def on_screen(plan: Plan, speaker: Speaker, name: str) -> tuple[OnScreen, ...]:
     paper = _LISTED if name in _LISTS else _DRAWN
     bench = Bench(plan=plan, figures=Figures(speaker=speaker), area=paper.body)
     return tuple(_cut(draft) for draft in SHEETS[name](bench))
+
+
+def compared(before: Plan, after: Plan, speaker: Speaker) -> OnScreen:
+    """Return two plans of one floor on one drawing for a screen: what was in pencil, what is in ink."""
+    figures = Figures(speaker=speaker)
+    old, new = (Bench(plan=plan, figures=figures, area=_DRAWN.body) for plan in (before, after))
+    return _cut(compared_draft(old, new))
 
 
 def _cut(draft: Draft) -> OnScreen:

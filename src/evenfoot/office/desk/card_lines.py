@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from evenfoot.office.desk.marks import Thing
 from evenfoot.plan import Plan
-from evenfoot.sheets import Figures, foot_of, head_of
+from evenfoot.sheets import Figures, post_ends
 
 SPREAD_DIGITS = 2
 
@@ -101,8 +101,8 @@ def _post(desk: Desk) -> Iterator[CardLine]:
     yield desk.line("cut-length", spread)
     yield desk.line("length-from", speaker.say(f"sheet-basis.{cut.basis.value}"))
     yield desk.line("rough-length", figures.length(cut.rough_length))
-    yield desk.line("head", head_of(speaker, cut))
-    foot = foot_of(speaker, cut)
+    head, foot = post_ends(speaker, cut)
+    yield desk.line("head", head)
     yield desk.line("foot", desk.tell("foot-said", side=foot, gap=figures.cut(cut.foot_gap)) if cut.foot_gap else foot)
     yield desk.line("stands-at", desk.tell("at", x=figures.length(cut.x), y=figures.length(cut.y)))
     yield desk.line("bears", figures.mark(place.under))

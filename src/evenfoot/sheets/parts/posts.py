@@ -85,6 +85,11 @@ def head_of(speaker: Bench | Speaker, cut: PostCut) -> str:
     return speaker.say("sheet.lean", angle=f"{lean:.1f}", side=side_of(speaker, cut.head_falls_toward_deg))
 
 
+def post_ends(speaker: Speaker, cut: PostCut) -> tuple[str, str]:
+    """Return how the head of a post is cut, and on which side its foot stands high."""
+    return head_of(speaker, cut), foot_of(speaker, cut)
+
+
 def foot_of(speaker: Bench | Speaker, cut: PostCut) -> str:
     """Return the side on which the foot stands high, or that it stands level."""
     if cut.foot_gap < LEAST_GAP:
