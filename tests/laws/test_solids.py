@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import importlib.util
+import pickle
+from dataclasses import replace
 from io import BytesIO, StringIO
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -15,7 +17,7 @@ from evenfoot.ink import flat
 from evenfoot.job import read_log, read_shop
 from evenfoot.job.files import parse_job
 from evenfoot.joints import CutKind
-from evenfoot.plan import make_plan, standing
+from evenfoot.plan import Memory, make_plan, standing
 from evenfoot.press import csv_of, dxf_of, svg_of, workbook_of
 from evenfoot.sheets import NAMES, drawing, drawings, tables
 from evenfoot.words import Language, Speaker
@@ -97,13 +99,31 @@ def test_lists_hold_the_same_rows_in_both_kinds_of_file():
 
 
 @pytest.mark.slow
-def test_one_sheet_alone_is_the_same_drawing_as_in_the_set():
-    plan, speaker = random_plan(0), Speaker(Language.ENGLISH, "mm")
+@pytest.mark.parametrize("seed", [0, 7])
+def test_one_sheet_alone_is_the_same_drawing_as_in_the_set(seed):
+    job = parse_job(sheets.random_job(seed))
+    shop, log, memory = read_shop(None, standard=job.standard), read_log(None), Memory()
+    plan, speaker = make_plan(job, shop, log, memory=memory), Speaker(Language.ENGLISH, "mm")
     whole = {page.code: page for page in drawings(plan, speaker, "A3")}
     seen = {"cover"}
     for name in NAMES:
-        for page in drawing(plan, speaker, "A3", name):
+        # A plan made anew has worked out none of its solids; the plan of the whole set has, for other sheets.
+        anew = make_plan(job, shop, log, memory=memory)
+        for page, again in zip(drawing(anew, speaker, "A3", name), drawing(plan, speaker, "A3", name), strict=True):
             seen.add(page.code)
-            inner = [s for s in page.shapes if s.layer not in {"title", "foot", "match"}]
-            assert inner == [s for s in whole[page.code].shapes if s.layer not in {"title", "foot", "match"}]
+            inner, held = (
+                [s for s in one.shapes if s.layer not in {"title", "foot", "match"}] for one in (page, whole[page.code])
+            )
+            assert inner == held, page.code
+            assert again == page
     assert seen == set(whole)
+
+
+def test_solids_of_a_plan_are_worked_out_once_and_for_each_plan_anew():
+    plan = random_plan(0)
+    assert standing(plan) is standing(plan)
+    other = replace(plan)
+    assert other == plan
+    assert standing(other) is not standing(plan)
+    sent = pickle.loads(pickle.dumps(plan))
+    assert [t.mark for t in standing(sent)] == [t.mark for t in standing(plan)]

@@ -30,6 +30,12 @@ class Mesh:
     points: FloatArray
     triangles: IntArray
 
+    def moved(self, by: Point3) -> Mesh:
+        """Return the surface shifted [mm]."""
+        points = self.points + by
+        points.setflags(write=False)
+        return Mesh(points=points, triangles=self.triangles)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stroke:
@@ -53,10 +59,13 @@ class Place:
 class Solid:
     """A closed solid; it never changes, every operation gives a new one."""
 
-    __slots__ = ("_body",)
+    __slots__ = ("_body", "_mesh")
 
     def __init__(self, body: Any) -> None:  # noqa: ANN401 - the kernel has no types of its own
+        # The kernel works lazily, and what it works out depends on what was asked before: ask at once.
+        body.status()
         self._body = body
+        self._mesh: Mesh | None = None
 
     @classmethod
     def box(cls, low: Point3, high: Point3) -> Solid:
@@ -128,11 +137,14 @@ class Solid:
         return (x0, y0, z0), (x1, y1, z1)
 
     def mesh(self) -> Mesh:
-        """Return its surface."""
+        """Return its surface, read-only."""
         import numpy as np
 
-        found = self._body.to_mesh64()
-        return Mesh(
-            points=np.asarray(found.vert_properties, dtype=np.float64)[:, :3],
-            triangles=np.asarray(found.tri_verts, dtype=np.int64),
-        )
+        if self._mesh is None:
+            found = self._body.to_mesh64()
+            points = np.array(found.vert_properties[:, :3], dtype=np.float64)
+            triangles = np.array(found.tri_verts, dtype=np.int64)
+            points.setflags(write=False)
+            triangles.setflags(write=False)
+            self._mesh = Mesh(points=points, triangles=triangles)
+        return self._mesh

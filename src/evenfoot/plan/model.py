@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 from evenfoot.checks import Check, Verdict, worst
 from evenfoot.cutting import CuttingPlan
@@ -16,6 +18,29 @@ from evenfoot.programme import Programme
 from evenfoot.site import Ground
 from evenfoot.strength import Strength
 from evenfoot.timber import Timber
+
+Part = TypeVar("Part")
+
+
+class Later:
+    """Parts of one plan that are worked out when they are first asked for, and then kept as long as the plan is."""
+
+    __slots__ = ("_found",)
+
+    def __init__(self) -> None:
+        """Start with nothing worked out."""
+        self._found: dict[str, Any] = {}
+
+    def part(self, name: str, work: Callable[[], Part]) -> Part:
+        """Return what ``work`` found when the part of this name was first asked for."""
+        if name not in self._found:
+            self._found[name] = work()
+        found: Part = self._found[name]
+        return found
+
+    def __reduce__(self) -> tuple[type[Later], tuple[()]]:
+        """Travel empty: a plan that is sent to another process works its parts out there."""
+        return (Later, ())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +70,11 @@ class Plan:
     cutting: CuttingPlan
     estimate: Estimate
     programme: Programme
+    _later: Later = field(default_factory=Later, init=False, repr=False, compare=False)
+
+    def part(self, name: str, work: Callable[[], Part]) -> Part:
+        """Return a part of the plan that is worked out when first asked for; ``work`` may read this plan alone."""
+        return self._later.part(name, work)
 
     @property
     def checks(self) -> tuple[Check, ...]:

@@ -30,9 +30,9 @@ class Standing:
 def standing(plan: Plan) -> tuple[Standing, ...]:
     """Return everything that stands there, from the ground up: footings, posts, timbers, boards.
 
-    A post that does not fit is left out, with its footing.
+    A post that does not fit is left out, with its footing. Worked out once for a plan.
     """
-    return (*_footings(plan), *_posts(plan), *_timbers(plan), *_boards(plan))
+    return plan.part("standing", lambda: (*_footings(plan), *_posts(plan), *_timbers(plan), *_boards(plan)))
 
 
 def _footings(plan: Plan) -> Iterator[Standing]:

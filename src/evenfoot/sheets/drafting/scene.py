@@ -37,7 +37,8 @@ class Piece:
 
     def mesh(self) -> Mesh:
         """Return its surface where it is held."""
-        return (self.solid.moved((0.0, 0.0, self.raised)) if self.raised else self.solid).mesh()
+        mesh = self.solid.mesh()
+        return mesh.moved((0.0, 0.0, self.raised)) if self.raised else mesh
 
     def spine(self) -> tuple[Point3, Point3]:
         """Return the middle line of its upper side, along its longest extent [mm]."""
