@@ -10,7 +10,7 @@ from itertools import pairwise
 from typing import Any
 
 import tomlkit
-from tomlkit.container import Container
+from tomlkit.container import Container, OutOfOrderTableProxy
 from tomlkit.items import AoT, Array, InlineTable, Item, Table, Trivia
 from tomlkit.items import Float as TomlFloat
 
@@ -134,7 +134,7 @@ def _remove(holder: Any, part: str | int, where: str) -> None:  # noqa: ANN401
 
 
 def _is_table(holder: Any) -> bool:  # noqa: ANN401
-    return isinstance(holder, Table | InlineTable | Container)
+    return isinstance(holder, Table | InlineTable | Container | OutOfOrderTableProxy)
 
 
 def _table(value: dict[str, Any]) -> Table:

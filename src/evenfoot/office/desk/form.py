@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 import re
-import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
+from enum import StrEnum
 from typing import Any
 
 from evenfoot.errors import Fault
 from evenfoot.job import files, kinds
 from evenfoot.office.desk.stations import KeyGroup, Station
-from evenfoot.office.desk.typing import as_typed
+from evenfoot.office.desk.tree import LISTS, as_typed, columns_of, named, tree_of, value_at
 from evenfoot.words import Speaker
 
 _KINDS = files.KeyKind
-_LISTS = {_KINDS.TABLES, _KINDS.ROWS}
-_INDEX = re.compile(r"\[\d+\]")
+_FIGURE = re.compile(r"-?\d+(\.\d+)?")
+"""A figure in the unit of its key, before that unit."""
 _NESTED = "site.station"
 """The list whose entries hold a list of rows themselves."""
 
@@ -41,6 +40,7 @@ class FormField:
     typed: str
     default: str
     choices: tuple[tuple[str, str], ...]
+    is_many: bool
     wrong: Wrong | None
 
 
@@ -86,7 +86,7 @@ class Form:
 def form_of(text: str, station: Station, speaker: Speaker, *, faults: Sequence[Fault] = ()) -> Form:
     """Return the form of one station for a job text; ``faults`` are what reading and planning it found.
 
-    A text that is not TOML gives a form with nothing typed, its fault elsewhere.
+    A text that cannot be read gives a form with nothing typed, its fault elsewhere.
     """
     maker = _Maker(text, speaker, faults)
     groups = tuple(maker.group(group) for group in station.groups)
@@ -97,16 +97,13 @@ class _Maker:
     """Makes fields and remembers which faults have found their field."""
 
     def __init__(self, text: str, speaker: Speaker, faults: Sequence[Fault]) -> None:
-        try:
-            self._tree: dict[str, Any] = tomllib.loads(text, parse_float=Decimal)
-        except tomllib.TOMLDecodeError:
-            self._tree = {}
+        self._tree = tree_of(text)
         self._speaker = speaker
         self._faults = list(dict.fromkeys(faults))
         self._told: set[Fault] = set()
         unit, standard = self._tree.get("unit"), self._tree.get("standard")
-        self._unit = unit if isinstance(unit, str) and unit in set(kinds.Unit) else ""
-        self._standard = kinds.Standard(standard) if standard in set(kinds.Standard) else kinds.Standard.JAPAN
+        self._unit = str(unit) if _is_one_of(unit, kinds.Unit) else ""
+        self._standard = kinds.Standard(str(standard)) if _is_one_of(standard, kinds.Standard) else kinds.Standard.JAPAN
 
     def group(self, group: KeyGroup) -> FormGroup:
         facts = files.key_facts()
@@ -114,8 +111,8 @@ class _Maker:
         return FormGroup(
             code=group.code,
             title=self._speaker.say(f"group.{group.code}"),
-            fields=tuple(self._field(f.key, f, _at(self._tree, f.key)) for f in keys if f.kind not in _LISTS),
-            grids=tuple(self._grid(f.key, f, _at(self._tree, f.key)) for f in keys if f.kind in _LISTS),
+            fields=tuple(self._field(f.key, f, value_at(self._tree, f.key)) for f in keys if f.kind not in LISTS),
+            grids=tuple(self._grid(f.key, f, value_at(self._tree, f.key)) for f in keys if f.kind in LISTS),
         )
 
     def elsewhere(self) -> tuple[tuple[str, str], ...]:
@@ -134,7 +131,8 @@ class _Maker:
             typed=typed,
             default=files.default_of(fact.key, self._standard),
             choices=tuple((word, self._choice(fact.key, word)) for word in fact.choices),
-            wrong=self._wrong(where),
+            is_many=fact.is_many,
+            wrong=self._wrong(where, fact.kind),
         )
 
     def _choice(self, key: str, word: str) -> str:
@@ -145,13 +143,14 @@ class _Maker:
                 return self._speaker.say(code)
         return word
 
-    def _wrong(self, where: str, *, is_within: bool = False) -> Wrong | None:
+    def _wrong(self, where: str, kind: files.KeyKind) -> Wrong | None:
+        is_within = kind in LISTS
         for fault in self._faults:
-            fits = fault.where == where or (is_within and fault.where.startswith(where))
+            fits = fault.where == where or (is_within and fault.where.startswith(f"{where}["))
             if fits and fault not in self._told:
                 self._told.add(fault)
                 bare = replace(fault, where="", line=None)
-                return Wrong(text=self._speaker.fault(bare), nearest=_plain_nearest(fault))
+                return Wrong(text=self._speaker.fault(bare), nearest="" if is_within else _plain_nearest(fault, kind))
         return None
 
     def _grid(self, where: str, fact: files.KeyFact, value: Any) -> Grid:  # noqa: ANN401 - whatever is written
@@ -160,45 +159,33 @@ class _Maker:
         return Grid(
             where=where,
             label=self._speaker.say(f"key.{fact.key}"),
-            columns=tuple(self._speaker.say(f"key.{fact.key}.{name}") for name in _columns(fact)),
+            columns=tuple(self._speaker.say(f"key.{fact.key}.{name}") for name in columns_of(fact)),
             rows=rows,
             blank=self._row(f"{where}[{len(entries)}]", fact, {}, is_blank=True),
-            wrong=self._wrong(where, is_within=True),
+            wrong=self._wrong(where, fact.kind),
         )
 
     def _row(self, where: str, fact: files.KeyFact, entry: Any, *, is_blank: bool = False) -> GridRow:  # noqa: ANN401
         facts = files.key_facts()
-        named = dict(_named(entry, fact))
+        values = named(entry, fact)
         cells = tuple(
-            self._field(f"{where}.{name}", facts[f"{fact.key}.{name}"], named.get(name)) for name in _columns(fact)
+            self._field(f"{where}.{name}", facts[f"{fact.key}.{name}"], values.get(name)) for name in columns_of(fact)
         )
         inner = None
         if fact.key == _NESTED and not is_blank:
-            inner = self._grid(f"{where}.readings", facts[f"{_NESTED}.readings"], named.get("readings"))
+            inner = self._grid(f"{where}.readings", facts[f"{_NESTED}.readings"], values.get("readings"))
         return GridRow(where=where, cells=cells, inner=inner)
 
 
-def _columns(fact: files.KeyFact) -> tuple[str, ...]:
-    lists = {key for key, inner in files.key_facts().items() if inner.kind in _LISTS}
-    return tuple(name for name in fact.columns if f"{fact.key}.{name}" not in lists)
+def _is_one_of(word: Any, kind: type[StrEnum]) -> bool:  # noqa: ANN401 - whatever is written
+    return isinstance(word, str) and word in set(kind)
 
 
-def _named(entry: Any, fact: files.KeyFact) -> Mapping[str, Any]:  # noqa: ANN401 - whatever is written
-    """Return the values of one entry by column, whether it is written as a row or as a table."""
-    if isinstance(entry, dict):
-        return entry
-    if not isinstance(entry, list):
-        return {}
-    columns = [name for name in fact.columns if name != "name" or len(entry) >= len(fact.columns)]
-    return dict(zip(columns, entry, strict=False))
-
-
-def _at(tree: Any, key: str) -> Any:  # noqa: ANN401 - whatever is written
-    for part in key.split("."):
-        tree = tree.get(part) if isinstance(tree, dict) else None
-    return tree
-
-
-def _plain_nearest(fault: Fault) -> str:
-    """Return the nearest value as it would be typed into the field; nothing where it names a key."""
-    return "" if fault.code in {"key-unknown", "name-twice"} else fault.nearest
+def _plain_nearest(fault: Fault, kind: files.KeyKind) -> str:
+    """Return the nearest value as it would be typed into the field; nothing where it names a key or a unit alone."""
+    nearest = fault.nearest.strip("[]")
+    is_word = kind in {_KINDS.TEXT, _KINDS.CHOICE, _KINDS.YES_NO}
+    if fault.code in {"key-unknown", "name-twice"} or not (is_word or any(letter.isdigit() for letter in nearest)):
+        return ""
+    figure = _FIGURE.match(nearest) if kind in {_KINDS.FIGURE, _KINDS.WHOLE} else None
+    return figure[0] if figure else nearest

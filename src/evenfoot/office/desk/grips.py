@@ -9,7 +9,8 @@ from fractions import Fraction
 from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.job import kinds
 from evenfoot.office.desk.marks import all_marks, thing_of
-from evenfoot.office.desk.typing import Typed, typed_at
+from evenfoot.office.desk.tree import typed_at
+from evenfoot.office.desk.typing import Typed
 from evenfoot.plan import Plan
 from evenfoot.units import UNITS, format_length, parse_length
 from evenfoot.words import Speaker

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import Any
 
-from evenfoot.office.desk.typing import as_typed
+from evenfoot.office.desk.tree import as_typed, tree_of
 from evenfoot.store import Revision
 
 
@@ -33,12 +31,12 @@ class Step:
 
 def key_changes(before: str, after: str) -> tuple[KeyChange, ...]:
     """Return every key whose value differs between two job texts; texts that are not TOML count as empty."""
-    old, new = dict(_leaves(_tree(before), "")), dict(_leaves(_tree(after), ""))
+    old, new = dict(_leaves(tree_of(before), "")), dict(_leaves(tree_of(after), ""))
     keys = [*new, *(key for key in old if key not in new)]
     return tuple(
-        KeyChange(where=key, before=old.get(key, ""), after=new.get(key, ""))
+        KeyChange(where=key, before=as_typed(old.get(key)), after=as_typed(new.get(key)))
         for key in keys
-        if old.get(key) != new.get(key)
+        if repr(old.get(key)) != repr(new.get(key))
     )
 
 
@@ -69,14 +67,7 @@ def _shop(change: KeyChange) -> KeyChange:
     return KeyChange(where=f"shop.{change.where}", before=change.before, after=change.after)
 
 
-def _tree(text: str) -> dict[str, Any]:
-    try:
-        return tomllib.loads(text, parse_float=Decimal)
-    except tomllib.TOMLDecodeError:
-        return {}
-
-
-def _leaves(value: Any, where: str) -> Iterator[tuple[str, str]]:  # noqa: ANN401 - whatever the file holds
+def _leaves(value: Any, where: str) -> Iterator[tuple[str, Any]]:  # noqa: ANN401 - whatever the file holds
     if isinstance(value, dict):
         for key, inner in value.items():
             yield from _leaves(inner, f"{where}.{key}" if where else key)
@@ -84,4 +75,4 @@ def _leaves(value: Any, where: str) -> Iterator[tuple[str, str]]:  # noqa: ANN40
         for index, inner in enumerate(value):
             yield from _leaves(inner, f"{where}[{index}]")
     else:
-        yield where, as_typed(value)
+        yield where, value

@@ -10,12 +10,15 @@ from evenfoot.job import files
 from evenfoot.office.desk.beginning import blank_job, example_job
 from evenfoot.office.desk.merging import Clash, merge
 from evenfoot.office.desk.reckoning import Texts
-from evenfoot.office.desk.typing import Typed, typed_at
+from evenfoot.office.desk.tree import typed_at
+from evenfoot.office.desk.typing import Typed
 from evenfoot.store import JobCard, Revision, Stage, Store
 from evenfoot.words import Language
 
 _TRIES = 8
 """How often a change is laid over a state that somebody else just moved."""
+_LONGEST_NAME = 80
+"""Characters of a name that stand on a card."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,16 +83,24 @@ class Shelf:
         """Return an earlier state, with the log as it stands; raises StoreError ``revision-unknown``."""
         return self._state(self._store.revision(job, number))
 
-    def change(self, job: int, changes: Mapping[str, Typed], *, over: str, who: str = "") -> Changed:
-        """Set fields to what was typed while the state ``over`` was on the screen.
+    def change(
+        self,
+        job: int,
+        changes: Mapping[str, Typed],
+        *,
+        over: str,
+        seen: Mapping[str, str] | None = None,
+        who: str = "",
+    ) -> Changed:
+        """Set fields to what was typed while the state ``over`` was on the screen, each showing what was ``seen``.
 
         Fields that nobody else touched take the change; where somebody did, what stands is kept and the clash told.
         Raises: OutOfRangeError ``path-unknown``, StoreError, ConflictError when the job will not stand still.
         """
         for _ in range(_TRIES):
             standing = self._store.head(job)
-            base = self._store.find(job, over) or standing
-            merged = merge(changes, base=base.job_text, standing=standing.job_text)
+            base = self._store.find(job, over) if over != standing.digest else standing
+            merged = merge(changes, base=base.job_text if base else "", standing=standing.job_text, seen=seen)
             try:
                 made = self._store.save(job, job_text=merged.text, over=standing.digest, who=who)
             except ConflictError:
@@ -178,11 +189,8 @@ def open_shelf(url: str) -> Shelf:
 
 def name_in(text: str) -> str:
     """Return the name that a job text gives itself; empty when it has none or cannot be read."""
-    try:
-        found = typed_at(text, "name")
-    except ValueError:  # not TOML at all
-        return ""
-    return found if isinstance(found, str) else ""
+    found = typed_at(text, "name")
+    return " ".join(found.split())[:_LONGEST_NAME] if isinstance(found, str) else ""
 
 
 def _renamed(text: str, name: str) -> str:

@@ -63,7 +63,7 @@ def change_card(request: Request, job: JobNumber, wanted: shapes.CardChange) -> 
 @router.post("/jobs/{job}/changes")
 def change(request: Request, job: JobNumber, wanted: shapes.Changes) -> shapes.ChangedOut:
     """Set fields to what was typed."""
-    made = shelf_of(request).change(job, wanted.changes, over=wanted.over, who=who_of(request))
+    made = shelf_of(request).change(job, wanted.changes, over=wanted.over, seen=wanted.seen, who=who_of(request))
     news_of(request).tell(job, Kind.STATE, made.state.digest)
     clashes = [shapes.ClashOut(where=c.where, before=c.before, theirs=c.theirs, mine=c.mine) for c in made.clashes]
     return shapes.ChangedOut(state=shapes.brief(made.state), clashes=clashes)

@@ -19,6 +19,10 @@ class Shape(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
 
+Typed = Annotated[str, Field(max_length=10_000)]
+"""What was typed into one field."""
+
+
 class FaultOut(Shape):
     """One thing that is wrong, and what would be right."""
 
@@ -119,11 +123,13 @@ class NewJob(Shape):
 class Changes(Shape):
     """Fields as typed, by their place in the file; a row of a list is a list of texts, null takes a row out.
 
-    ``over`` is the digest of the state that was on the screen.
+    ``over`` is the digest of the state that was on the screen; ``seen`` may tell what stood in some of the fields when
+    they were typed into, where that is not what ``over`` held.
     """
 
     over: str = Field(max_length=64)
-    changes: dict[str, str | list[str] | None] = Field(max_length=2000)
+    changes: dict[str, Typed | list[Typed] | None] = Field(max_length=2000)
+    seen: dict[str, Typed] = Field(default_factory=dict, max_length=2000)
 
 
 class Drag(Shape):
