@@ -25,15 +25,18 @@ INCH = 25.4
 
 LONG = {"falkenauer_t", "scholl3", "hard28"}
 """Classes that take seconds; the benchmark runs them all."""
-OPEN = {"hard28_BPP175", "timber_l_05"}
-"""Not proved here; the plan and the bound must be true all the same."""
+SLOW = {"timber_l_05"}
+"""Proved in a few seconds. Its plan costs 31 less than the best known when the file was made."""
 
 
 def instances(*, is_long):
-    return [i for i in INSTANCES if (i["class"] in LONG or i["id"] in OPEN) == is_long]
+    return [
+        pytest.param(i, marks=pytest.mark.slow if is_long or i["id"] in SLOW else ())
+        for i in INSTANCES
+        if (i["class"] in LONG) == is_long
+    ]
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("instance", instances(is_long=True)[::4], ids=lambda i: i["id"])
 def test_no_published_value_is_contradicted(instance):
     kerf = instance["kerf"]

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from functools import cache
 from itertools import product
+from operator import sub
 
 
-def cheapest(items, stocks):
-    """Return the least price that cuts everything (small problems only): every filling of every stick is tried."""
+def ways_to_cut(items, stocks):
+    """Return every filling by the first item in it: its counts, and price and stock of each stick that can give it.
+
+    Of the sticks of endless supply only the cheapest stays; its stock is None.
+    """
     sizes = tuple(i.size for i in items)
-    grades = tuple(i.grade for i in items)
 
     @cache
     def fits(cut, rooms):
@@ -23,34 +26,49 @@ def cheapest(items, stocks):
             for r, room in enumerate(rooms)
         )
 
-    def price(stock, cut):
-        left = stock.size - sum(c * s for c, s in zip(cut, sizes, strict=True))
-        end = stock.offcut
-        return stock.price - (end.value * (left - end.kerf) if end is not None and left >= end.keep else 0)
+    by_first = [[] for _ in items]
+    for cut in product(*(range(i.demand + 1) for i in items)):
+        if not any(cut):
+            continue
+        load = sum(c * s for c, s in zip(cut, sizes, strict=True))
+        grade = max(i.grade for c, i in zip(cut, items, strict=True) if c)
+        sticks, endless = [], None
+        for j, stock in enumerate(stocks):
+            if load > stock.size or grade > stock.grade or (stock.runs and not fits(cut, stock.runs)):
+                continue
+            left, end = stock.size - load, stock.offcut
+            price = stock.price - (end.value * (left - end.kerf) if end is not None and left >= end.keep else 0)
+            if stock.available is not None:
+                sticks.append((price, j))
+            elif endless is None or price < endless:
+                endless = price
+        if endless is not None:
+            sticks.append((endless, None))
+        if sticks:
+            by_first[next(k for k, c in enumerate(cut) if c)].append((cut, sticks))
+    return by_first
+
+
+def cheapest(items, stocks):
+    """Return the least price that cuts everything (small problems only): every filling of every stick is tried."""
+    by_first = ways_to_cut(items, stocks)
 
     @cache
     def best(need, had):
-        if not any(need):
+        first = next((i for i, n in enumerate(need) if n), None)
+        if first is None:
             return 0
-        first = next(i for i, n in enumerate(need) if n)
         least = None
-        for j, stock in enumerate(stocks):
-            if had[j] == 0:
+        for cut, sticks in by_first[first]:
+            left = tuple(map(sub, need, cut))
+            if min(left) < 0:
                 continue
-            ranges = [range(n + 1) for n in need]
-            ranges[first] = range(1, need[first] + 1)
-            for cut in product(*ranges):
-                if sum(c * s for c, s in zip(cut, sizes, strict=True)) > stock.size:
+            for price, j in sticks:
+                if j is not None and not had[j]:
                     continue
-                if stock.runs and not fits(cut, stock.runs):
-                    continue
-                if any(c and g > stock.grade for c, g in zip(cut, grades, strict=True)):
-                    continue
-                left = tuple(n - c for n, c in zip(need, cut, strict=True))
-                now = had if had[j] is None else (*had[:j], had[j] - 1, *had[j + 1 :])
-                rest = best(left, now)
-                if rest is not None and (least is None or price(stock, cut) + rest < least):
-                    least = price(stock, cut) + rest
+                rest = best(left, had if j is None else (*had[:j], had[j] - 1, *had[j + 1 :]))
+                if rest is not None and (least is None or price + rest < least):
+                    least = price + rest
         return least
 
     return best(tuple(i.demand for i in items), tuple(s.available for s in stocks))

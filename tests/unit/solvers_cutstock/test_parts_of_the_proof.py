@@ -24,6 +24,7 @@ from evenfoot.solvers.cutstock.master import Master
 from evenfoot.solvers.cutstock.parts import by_parts, coarser
 from evenfoot.solvers.cutstock.patterns import list_patterns
 from evenfoot.solvers.cutstock.problem import prepare
+from evenfoot.solvers.cutstock.program import plan_by_program
 from evenfoot.solvers.cutstock.relaxed import Columns, Relaxed, Rows
 
 
@@ -249,6 +250,34 @@ def test_rounding_cuts_and_bounds_hold_for_every_cheapest_plan(seed):
     assert -(-total // scale) <= least
 
 
+@pytest.mark.parametrize("seed", range(60))
+def test_branches_narrowed_and_cut_anew_at_every_turn_lose_no_plan(seed, monkeypatch):
+    """Patterns are left out, and cuts made, in each branch as often as can be: the truth stays the same."""
+    monkeypatch.setattr("evenfoot.solvers.cutstock.branch.MOST_KEPT", 1.0)
+    monkeypatch.setattr("evenfoot.solvers.cutstock.branch.SHRUNK", 1.0)
+    problem = prepare(*middling(seed))
+    table = list_patterns(problem, None, 0, 5_000)
+    start = problem.cost(best_greedy(problem, Left.of(problem)))
+    tree = Branching(problem, table.patterns(), start + 1, Steps(problem, start))
+    tree.run(work=10**6)
+    assert tree.is_complete
+    assert is_plan(problem, tree.found)
+    least = plan_by_program(problem, table.patterns(), most=start, nodes=10_000)
+    assert problem.cost(tree.found) == problem.cost(least)
+
+
+@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("largest", [5, 1 << 12, 1 << 36])
+def test_prices_times_columns_are_exact(seed, largest):
+    r = random.Random(seed)
+    matrix = np.array([[r.choice([0, r.randint(-largest, largest)]) for _ in range(6)] for _ in range(9)])
+    weight = int(np.abs(matrix).sum(axis=0).max())
+    top = 2**60 // max(1, weight)
+    prices = [r.randint(0, top) for _ in range(9)]
+    worth = Rows.of(matrix, np.zeros(9, dtype=np.int64)).worth(np.array(prices, dtype=np.int64))
+    assert worth.tolist() == [sum(p * int(n) for p, n in zip(prices, column, strict=True)) for column in matrix.T]
+
+
 def test_branching_stopped_early_proves_nothing():
     stopped = 0
     for seed in range(200):
@@ -276,7 +305,7 @@ def test_a_cap_on_another_price_is_kept():
 
 def relaxed_of(duals):
     columns = Columns(costs=np.array([5, 4]), most=np.array([3, 3]))
-    rows = Rows(np.array([[2, 1], [0, 1]]), np.array([3, 1]))
+    rows = Rows.of(np.array([[2, 1], [0, 1]]), np.array([3, 1]))
     relaxed = Relaxed(columns, rows, (0, 1), 100)
     relaxed.duals = np.array(duals)
     return relaxed

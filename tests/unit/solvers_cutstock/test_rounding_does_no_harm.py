@@ -103,6 +103,23 @@ def test_a_basis_that_cannot_be_inverted_is_survived(monkeypatch, room):
             assert not tree.is_complete or problem.cost(tree.found) * problem.price_unit == TRUTH[seed]
 
 
+def test_a_spoilt_inverse_is_made_anew_and_nothing_is_divided_by_nought(monkeypatch):
+    """Every fifth pivot finds the inverse wiped out."""
+    true_pivot = relaxed.Relaxed._pivot
+    spoilt = []
+
+    def pivot(self, enter, leave, slope):
+        if self.pivots % 5 == 4:
+            spoilt.append(self.pivots)
+            self.inverse = self.inverse * 0.0
+        return true_pivot(self, enter, leave, slope)
+
+    monkeypatch.setattr(relaxed.Relaxed, "_pivot", pivot)
+    with np.errstate(all="raise", under="ignore"):
+        assert all(holds(seed) for seed in SEEDS)
+    assert spoilt
+
+
 def test_a_column_without_a_way_out_ends_the_search(monkeypatch):
     problem = prepare(*middling(4))
     start = Master(problem)

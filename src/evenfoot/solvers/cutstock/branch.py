@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,10 @@ from evenfoot.solvers.cutstock.relaxed import Columns, Floats, Ints, Relaxed, Ro
 CUT_ROUNDS = 30
 WHOLE = 1e-6
 """Fractions nearer than this to a whole number count as whole (a plan is checked in whole numbers all the same)."""
+SHRUNK = 0.5
+"""Rounding cuts are made anew in a branch that has come down to this share of the patterns."""
+TIGHTEN_WORK = 10_000
+"""Most work on the cuts of one branch."""
 MOST_KEPT = 0.7
 """Patterns are left out of a branch when no more than this share of them stays."""
 APART = 1e-4
@@ -33,17 +37,28 @@ class _Node:
     rows: Rows
     basis: tuple[int, ...]
     kept: NDArray[np.intp]
+    cut_at: int
+    """How many patterns there were when rounding cuts were last made."""
+    last: tuple[Ints, int] | None = None
+    """A further row, put to the others when the branch is worked on."""
+
+    def whole(self) -> _Node:
+        """Return the branch with its further row among the others."""
+        if self.last is None:
+            return self
+        row, right = self.last
+        return replace(self, rows=self.rows.and_rows(row[None, :], np.array([right])), last=None)
 
     def part(self, keep: NDArray[np.bool_]) -> _Node:
         """Return the branch over some of its patterns, those of the basis among them."""
         place, shift = np.cumsum(keep) - 1, len(keep) - int(keep.sum())
         basis = tuple(int(place[b]) if b < len(keep) else b - shift for b in self.basis)
-        return _Node(Rows(self.rows.matrix[:, keep], self.rows.right), basis, self.kept[keep])
+        return replace(self, rows=self.rows.over(np.flatnonzero(keep)), basis=basis, kept=self.kept[keep])
 
     def branch(self, row: Ints, right: int) -> _Node:
         """Return a branch with one more row, whose surplus enters the basis."""
         surplus = len(self.kept) + len(self.rows)
-        return _Node(self.rows.and_row(row, right), (*self.basis, surplus), self.kept)
+        return replace(self, basis=(*self.basis, surplus), last=(row, right))
 
 
 class Branching:
@@ -59,7 +74,7 @@ class Branching:
         self.problem, self.ceiling, self.steps = problem, ceiling, steps
         self.is_complete = self.is_stuck = False
         self.stack: list[_Node] | None = None
-        self.groups: Ints = np.zeros((0, 0), dtype=np.int64)
+        self.groups: NDArray[np.int8] = np.zeros((0, 0), dtype=np.int8)
         self.caps: tuple[Problem, int] | None = None
         self.found: list[Use] | None = None
         master = Master(problem)
@@ -67,30 +82,31 @@ class Branching:
         master.solve()
         self.patterns = master.patterns
         n = master.rows
-        matrix: Ints = np.rint(master.matrix[:, n : master.columns]).astype(np.int64)
+        matrix = master.matrix[:, n : master.columns].copy()
         self.base = n
         self.root = _Node(
-            rows=Rows(matrix, np.rint(master.right).astype(np.int64)),
+            rows=Rows.of(matrix, np.rint(master.right).astype(np.int64)),
             basis=tuple(b - n if b >= n else len(self.patterns) + b for b in master.basis),
             kept=np.arange(len(self.patterns)),
+            cut_at=len(self.patterns),
         )
         self._set_columns(matrix)
 
     def cap(self, other: Problem, most: int) -> None:
         """Allow only plans that cost at most ``most`` in another problem, the same but for its prices."""
         self.caps = (other, most)
-        row = -np.array([other.price(*pattern) for pattern in self.patterns], dtype=np.int64)
-        self.root = self.root.branch(row, -most)
+        row = -other.price_each(self.stocks, self.items.T)
+        self.root = self.root.branch(row, -most).whole()
         self.base += 1
 
-    def _set_columns(self, matrix: Ints) -> None:
+    def _set_columns(self, matrix: Floats) -> None:
         """Note what the patterns cost and hold."""
-        items = matrix[: len(self.problem.sizes)]
+        items = matrix[: len(self.problem.sizes)].astype(np.int64)
         demands = np.array(self.problem.demands, dtype=np.int64)[:, None]
         self.items = items
         self.stocks = np.array([stock for stock, _ in self.patterns], dtype=np.int64)
         self.columns = Columns(
-            costs=np.array([self.problem.price(*pattern) for pattern in self.patterns], dtype=np.int64),
+            costs=self.problem.price_each(self.stocks, items.T),
             most=np.where(items > 0, -(-demands // np.maximum(items, 1)), 0).max(axis=0),
         )
 
@@ -111,39 +127,55 @@ class Branching:
 
     def _step(self, node: _Node, stack: list[_Node]) -> int:
         """Close a branch, or put its two halves on the stack; return the work."""
-        relaxed = Relaxed(self.columns.part(node.kept), node.rows, node.basis, self.ceiling)
+        node, spent = node.whole(), 0
+        if len(node.kept) <= SHRUNK * node.cut_at:
+            node, spent = self._tightened(node, TIGHTEN_WORK)
+        relaxed = self._relaxed(node)
         group = None
         if not relaxed.is_cut_off:
             group, total = self._fraction(relaxed.solution(), node.kept)
             if group is not None:
-                node = _Node(node.rows, tuple(relaxed.basis), node.kept)
+                node = replace(node, basis=tuple(relaxed.basis))
                 keep = self._in_doubt(node, relaxed)
                 node, group = (node, group) if keep is None else (node.part(keep), group[keep])
                 stack.append(node.branch(-group, -total))
                 stack.append(node.branch(group, total + 1))
         if group is None and not relaxed.is_proved_above(self.ceiling, self.steps):
             self.is_stuck = True
-        return relaxed.work
+        return spent + relaxed.work
+
+    def _relaxed(self, node: _Node) -> Relaxed:
+        return Relaxed(self.columns.part(node.kept), node.rows, node.basis, self.ceiling)
 
     def _tighten(self, work: int) -> int:
-        """Add rounding cuts to the root, then drop the patterns that no plan below the ceiling can hold."""
-        spent = 0
+        """Add rounding cuts to the root; leave patterns out for good that no plan below the ceiling can hold."""
+        root, spent = self._tightened(self.root, work)
+        self.patterns = [self.patterns[p] for p in root.kept]
+        self.root = replace(root, kept=np.arange(len(self.patterns)))
+        self._set_columns(root.rows.matrix)
+        return spent
+
+    def _tightened(self, node: _Node, work: int) -> tuple[_Node, int]:
+        """Return a branch with rounding cuts, without the patterns that no plan below the ceiling can hold; the work.
+
+        Cuts made from the rows of a branch hold in that branch.
+        """
+        first, spent = len(node.rows), 0
         for _ in range(CUT_ROUNDS):
-            relaxed = Relaxed(self.columns, self.root.rows, self.root.basis, self.ceiling)
+            relaxed = self._relaxed(node)
             spent += relaxed.work
             if relaxed.is_cut_off:
-                return spent
+                break
             cuts, right = relaxed.cuts()
-            rows, basis = relaxed.binding(self.base)
-            surplus = range(len(self.patterns) + len(rows), len(self.patterns) + len(rows) + len(right))
-            rows = Rows(np.vstack([rows.matrix, cuts]), np.concatenate([rows.right, right]))
-            self.root = _Node(rows, (*basis, *surplus), self.root.kept)
-            keep = self._in_doubt(self.root, relaxed)
+            rows, basis = relaxed.binding(first)
+            surplus = range(len(node.kept) + len(rows), len(node.kept) + len(rows) + len(right))
+            node = replace(node, rows=rows.and_rows(cuts, right), basis=(*basis, *surplus))
+            keep = self._in_doubt(node, relaxed)
             if keep is not None:
-                self._drop(keep)
+                node = node.part(keep)
             if not len(right) or spent > work:
                 break
-        return spent
+        return replace(node, cut_at=len(node.kept)), spent
 
     def _in_doubt(self, node: _Node, relaxed: Relaxed) -> NDArray[np.bool_] | None:
         """Return which patterns would not lift every plan to the ceiling, with those of the basis; None for most."""
@@ -154,19 +186,12 @@ class Branching:
         keep[[b for b in node.basis if b < len(keep)]] = True
         return keep
 
-    def _drop(self, keep: NDArray[np.bool_]) -> None:
-        """Leave patterns out for good."""
-        root = self.root.part(keep)
-        self.patterns = [self.patterns[p] for p in root.kept]
-        self.root = _Node(root.rows, root.basis, np.arange(len(self.patterns)))
-        self._set_columns(root.rows.matrix)
-
-    def _groups(self) -> Ints:
+    def _groups(self) -> NDArray[np.int8]:
         """Return 0/1 rows over the patterns: those of each stock, then those with each item at least k times."""
         rows = [self.stocks == j for j in range(len(self.problem.prices))]
         for row in self.items:
             rows.extend(row >= k for k in range(1, int(row.max(initial=0)) + 1))
-        return np.array(rows, dtype=np.int64)
+        return np.array(rows, dtype=np.int8)
 
     def _fraction(self, x: Floats, kept: NDArray[np.intp]) -> tuple[Ints | None, int]:
         """Return a group of the patterns ``kept`` whose number is far from whole, and that number rounded down.
@@ -184,7 +209,7 @@ class Branching:
         group: Ints | None = None
         for first, last in ((0, stocks), (stocks, len(off))):
             if group is None and off[first:last].max(initial=0.0) > APART:
-                group = groups[first + int(off[first:last].argmax())][kept]
+                group = groups[first + int(off[first:last].argmax())][kept].astype(np.int64)
         if group is None:
             group = self._pair(x, support, kept)
         if group is None:

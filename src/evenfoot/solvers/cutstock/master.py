@@ -73,15 +73,18 @@ class Master:
             wider[:, : self.columns] = self.matrix[:, : self.columns]
             self.matrix = wider
             self.costs = np.concatenate([self.costs, np.zeros(wider.shape[1] - len(self.costs))])
-        for stock, counts in fresh:
-            column = self.columns
-            self.matrix[: len(counts), column] = counts
+        if not fresh:
+            return 0
+        stocks = [stock for stock, _ in fresh]
+        counts = np.array([c for _, c in fresh], dtype=np.int64)
+        self.matrix[: counts.shape[1], self.columns : need] = counts.T
+        for k, stock in enumerate(stocks):
             if stock in self.row_of:
-                self.matrix[self.row_of[stock], column] = -1.0
-            self.costs[column] = self.problem.price(stock, counts)
-            self.index[(stock, counts)] = column
-            self.patterns.append((stock, counts))
-            self.columns += 1
+                self.matrix[self.row_of[stock], self.columns + k] = -1.0
+        self.costs[self.columns : need] = self.problem.price_each(stocks, counts)
+        self.index.update((pattern, self.columns + k) for k, pattern in enumerate(fresh))
+        self.patterns += fresh
+        self.columns = need
         return len(fresh)
 
     def _refresh(self) -> None:

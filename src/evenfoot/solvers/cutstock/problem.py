@@ -6,8 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import gcd
 
+import numpy as np
+from numpy.typing import NDArray
+
 from evenfoot.errors import Fault, NoSolutionError, OutOfRangeError
 from evenfoot.solvers.cutstock.model import Counts, CutItem, CutStock
+
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +56,13 @@ class Problem:
         """Return the price of one stick cut to ``counts``, in the divided unit."""
         rate = self.rates[stock]
         return self.prices[stock] + (rate * self.load(counts) if rate else 0)
+
+    def price_each(self, stocks: Sequence[int] | Ints, counts: Ints) -> Ints:
+        """Return the price of each of many sticks, ``stocks[k]`` cut to ``counts[k]``."""
+        load = counts @ np.array(self.sizes, dtype=np.int64)
+        which = np.asarray(stocks, dtype=np.int64)
+        prices: Ints = np.array(self.prices, dtype=np.int64)[which] + np.array(self.rates, dtype=np.int64)[which] * load
+        return prices
 
     def cost(self, uses: Sequence[tuple[int, int, Counts]]) -> int:
         """Return the price of ``(stock, times, counts)`` uses, in the divided unit."""

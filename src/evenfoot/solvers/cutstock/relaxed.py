@@ -16,6 +16,8 @@ NEAR = 1e-6
 """How near in price counts as equal while pivoting; nothing is proved by it."""
 NEAR_SHARE = 1e-7
 """The same for large prices, as a share of the ceiling: sums of large prices are rounded more."""
+HALF = 26
+"""Binary places of the lower half of a price."""
 CUTS_A_ROUND = 20
 CUT_UNIT = 1 << 24
 """The factors of a rounding cut are whole numbers over this."""
@@ -33,22 +35,52 @@ REFRESH = 50
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rows:
-    """Rows that every plan keeps: ``matrix @ x >= right``, x = how often each pattern is used, whole and >= 0."""
+    """Rows that every plan keeps: ``matrix @ x >= right``, x = how often each pattern is used, whole and >= 0.
 
-    matrix: Ints
+    The matrix holds whole numbers; they are kept as floating-point numbers, which are quicker to multiply, and exact
+    below 2 to the 53rd.
+    """
+
+    matrix: Floats
     right: Ints
+    weights: Floats
+    """The sum of the sizes of the numbers in each column."""
+
+    @classmethod
+    def of(cls, matrix: Floats | Ints, right: Ints) -> Rows:
+        """Return rows of whole numbers."""
+        numbers = np.asarray(matrix, dtype=np.float64)
+        return cls(numbers, right, np.abs(numbers).sum(axis=0))
 
     def __len__(self) -> int:
         """Return how many rows there are."""
         return len(self.right)
 
-    def and_row(self, row: Ints, right: int) -> Rows:
-        """Return these rows and one more."""
-        return Rows(np.vstack([self.matrix, row]), np.append(self.right, right))
+    def and_rows(self, rows: Floats | Ints, right: Ints) -> Rows:
+        """Return these rows and more."""
+        weights = self.weights + np.abs(rows).sum(axis=0)
+        return Rows(np.concatenate([self.matrix, rows]), np.concatenate([self.right, right]), weights)
 
     def part(self, rows: list[int]) -> Rows:
         """Return some of the rows."""
-        return Rows(self.matrix[rows], self.right[rows])
+        return Rows.of(self.matrix[rows], self.right[rows])
+
+    def over(self, kept: NDArray[np.intp]) -> Rows:
+        """Return the rows over some of the patterns."""
+        return Rows(np.take(self.matrix, kept, axis=1), self.right, self.weights[kept])
+
+    def worth(self, prices: Ints) -> Ints:
+        """Return ``prices @ matrix``, exact as long as the sizes of the products in a column add up to less than 2**60.
+
+        Prices are cut in two, so that the sums of either half are whole numbers that floating point holds exactly.
+        """
+        if float(self.weights.max(initial=0.0)) >= 1 << HALF:
+            exact: Ints = prices @ self.matrix.astype(np.int64)
+            return exact
+        high = ((prices >> HALF).astype(np.float64) @ self.matrix).astype(np.int64)
+        low = ((prices & ((1 << HALF) - 1)).astype(np.float64) @ self.matrix).astype(np.int64)
+        whole: Ints = (high << HALF) + low
+        return whole
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -75,7 +107,7 @@ class Relaxed:
         self.columns, self.rows, self.ceiling = columns, rows, ceiling
         self.basis = list(basis)
         self.pivots = 0
-        self.matrix: Floats = np.hstack([rows.matrix.astype(np.float64), -np.eye(len(rows))])
+        self.matrix = rows.matrix
         self.costs = np.concatenate([columns.costs.astype(np.float64), np.zeros(len(rows))])
         self.duals: Floats = np.zeros(len(rows))
         try:
@@ -86,14 +118,30 @@ class Relaxed:
     @property
     def work(self) -> int:
         """Thousands of multiplications spent, the fixed cost of a pivot counted as thirty."""
-        return (self.pivots + 1) * (30 + self.matrix.size // 1000)
+        return (self.pivots + 1) * (30 + len(self.rows) * (len(self.rows) + len(self.columns)) // 1000)
+
+    def _column(self, number: int) -> Floats:
+        """Return a pattern's column, or that of the surplus of a row."""
+        if number < len(self.columns):
+            column: Floats = self.matrix[:, number].copy()
+            return column
+        surplus = np.zeros(len(self.rows))
+        surplus[number - len(self.columns)] = -1.0
+        return surplus
+
+    def _along(self, row: Floats) -> Floats:
+        """Return ``row`` times every column."""
+        along = np.empty(len(self.costs))
+        np.matmul(row, self.matrix, out=along[: len(self.columns)])
+        np.negative(row, out=along[len(self.columns) :])
+        return along
 
     def _factor(self) -> None:
         """Work out the inverse of the basis, the level of each row, the duals and the reduced costs anew."""
-        self.inverse: Floats = np.linalg.inv(self.matrix[:, self.basis])
+        self.inverse: Floats = np.linalg.inv(np.stack([self._column(b) for b in self.basis], axis=1))
         self.level: Floats = self.inverse @ self.rows.right
         self.duals = self.costs[self.basis] @ self.inverse
-        self.reduced: Floats = self.costs - self.duals @ self.matrix
+        self.reduced: Floats = self.costs - self._along(self.duals)
 
     def _solve(self) -> bool:
         """Pivot to a plan (True), or to dual prices whose sum reaches the ceiling (False)."""
@@ -108,18 +156,20 @@ class Relaxed:
             if self.level[leave] >= -SHORT:
                 return True
             row = self.inverse[leave]
-            slope = row @ self.matrix
+            slope = self._along(row)
             slope[self.basis] = 0.0
             able = np.flatnonzero(slope < -STEEP)
-            if not len(able) and self.pivots % REFRESH:
-                self.pivots += -self.pivots % REFRESH  # rounding may have grown: look again with a fresh inverse
-                self._factor()
+            if len(able) and self._pivot(self._entering(slope, able), leave, slope):
                 continue
-            if not len(able):
+            if self.pivots % REFRESH:  # rounding may have grown: look again with a fresh inverse
+                self.pivots += -self.pivots % REFRESH
+                self._factor()
+            elif len(able):
+                raise np.linalg.LinAlgError
+            else:
                 # Nothing can fill the gap: the prices may rise along this row without end.
                 self.duals = self.duals - (self.ceiling + 1 - value) / -self.level[leave] * row
                 return False
-            self._pivot(self._entering(slope, able), leave, slope)
         return True
 
     def _entering(self, slope: Floats, able: NDArray[np.intp]) -> int:
@@ -132,8 +182,11 @@ class Relaxed:
         near = able[room / fall <= ((room + SLACK) / fall).min()]
         return int(near[slope[near].argmin()])
 
-    def _pivot(self, enter: int, leave: int, slope: Floats) -> None:
-        column: Floats = self.inverse @ self.matrix[:, enter]
+    def _pivot(self, enter: int, leave: int, slope: Floats) -> bool:
+        """Bring a column into the basis; return False, and change nothing, where rounding has spoilt the inverse."""
+        column: Floats = self.inverse @ self._column(enter)
+        if not abs(column[leave]) > STEEP / 2:
+            return False
         rise = max(float(self.reduced[enter]), 0.0) / -float(slope[enter])
         self.duals = self.duals - rise * self.inverse[leave]
         self.reduced += rise * slope
@@ -150,6 +203,7 @@ class Relaxed:
         self.pivots += 1
         if self.pivots % REFRESH == 0:
             self._factor()
+        return True
 
     def solution(self) -> Floats:
         """Return how often each pattern is used."""
@@ -164,7 +218,7 @@ class Relaxed:
         gap = self.ceiling - 1 - float(self.duals @ self.rows.right)
         return int((self.reduced[: len(self.columns)] <= gap + NEAR).sum())
 
-    def cuts(self) -> tuple[Ints, Ints]:
+    def cuts(self) -> tuple[Floats, Ints]:
         """Return rounding cuts from the rows whose level is farthest from whole: rows, and what they must reach.
 
         Source: V. Chvatal, "Edmonds polytopes and a hierarchy of combinatorial problems", Discrete Mathematics 4
@@ -172,21 +226,17 @@ class Relaxed:
         ceil(factors @ right)``. The factors are whole numbers over a power of two, so the roundings are exact.
         """
         apart = np.abs(self.level - np.rint(self.level))
-        x = self.solution()
-        is_negative = (self.rows.matrix <= 0).all(axis=1)
-        rows, right = [], []
-        for r in np.argsort(-apart, kind="stable")[:CUTS_A_ROUND]:
-            if apart[r] <= 0.01:
-                break
-            share = self.inverse[r] - np.floor(self.inverse[r])
-            factors = np.where(is_negative, np.ceil(share * CUT_UNIT + 1), np.floor(share * CUT_UNIT - 1))
-            whole = np.maximum(factors, 0).astype(np.int64)
-            row = -(-(whole @ self.rows.matrix) // CUT_UNIT)
-            least = -(-int(whole @ self.rows.right) // CUT_UNIT)
-            if np.abs(row).max() <= LARGEST_IN_CUT and float(row @ x) < least - 0.001:
-                rows.append(row)
-                right.append(least)
-        return np.array(rows, dtype=np.int64).reshape(len(rows), len(self.columns)), np.array(right, dtype=np.int64)
+        chosen = [int(r) for r in np.argsort(-apart, kind="stable")[:CUTS_A_ROUND] if apart[r] > 0.01]
+        if not chosen or float(self.rows.weights.max(initial=0.0)) >= 1 << HALF:
+            return np.zeros((0, len(self.columns))), np.zeros(0, dtype=np.int64)
+        is_negative = (self.matrix <= 0).all(axis=1)
+        share = self.inverse[chosen] - np.floor(self.inverse[chosen])
+        factors = np.where(is_negative, np.ceil(share * CUT_UNIT + 1), np.floor(share * CUT_UNIT - 1))
+        whole = np.maximum(factors, 0)
+        rows = np.ceil(whole @ self.matrix / CUT_UNIT)
+        right = -(-(whole.astype(np.int64) @ self.rows.right) // CUT_UNIT)
+        keep = (np.abs(rows).max(axis=1) <= LARGEST_IN_CUT) & (rows @ self.solution() < right - 0.001)
+        return rows[keep], right[keep]
 
     def binding(self, first: int) -> tuple[Rows, tuple[int, ...]]:
         """Return the rows without those from ``first`` on that do not bind, and the basis that belongs to them."""
@@ -207,11 +257,11 @@ class Relaxed:
         if not np.isfinite(top):
             return 1, 0, np.zeros(len(self.columns), dtype=np.int64)
         # Sums over a column stay inside 64 bits: fewer places after the point where prices are large.
-        weight = int(np.abs(self.rows.matrix).sum(axis=0).max(initial=1))
+        weight = int(self.rows.weights.max(initial=1))
         room = 60 - int(top).bit_length() - max(weight.bit_length(), int(self.columns.costs.max()).bit_length())
         scale = 1 << max(0, min(room, 40))
         prices = np.maximum(np.rint(self.duals * scale), 0.0).astype(np.int64)
-        above = self.columns.costs * scale - prices @ self.rows.matrix
+        above = self.columns.costs * scale - self.rows.worth(prices)
         total = sum(int(p) * int(r) for p, r in zip(prices, self.rows.right, strict=True))
         total += sum(int(above[p]) * int(self.columns.most[p]) for p in np.flatnonzero(above < 0))
         return scale, total, np.maximum(above, 0)

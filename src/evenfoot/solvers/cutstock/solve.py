@@ -40,7 +40,7 @@ MOST_POOL = 2_000
 """Most patterns met that are looked among; those with the least waste."""
 SHORT_LIST = 2_000
 """A list as short as this is looked at before the long dive."""
-MOST_POOL_WORK, SHORT_WORK, GLANCE_WORK, MOST_PART_WORK = 50_000, 100_000, 100_000, 100_000
+MOST_POOL_WORK, SHORT_WORK, GLANCE_WORK, MOST_PART_WORK = 50_000, 100_000, 1_000_000, 100_000
 """Most work over the patterns met, over a short list, before the outside program is asked, and on each part."""
 MOST_PROGRAM = 3_000
 """Most patterns that the outside program is given; those with the least waste."""
@@ -259,7 +259,7 @@ class _Work:
         likely = [patterns[p] for p in np.argsort(table.waste, kind="stable")[:MOST_PROGRAM]]
         branching = Branching(problem, patterns, wanted + 1, self.steps)
         ask_program = most is None and wanted == self.bound
-        spent = branching.run(min(GLANCE_WORK, work // 10) if ask_program else work)
+        spent = branching.run(min(GLANCE_WORK, work // 5) if ask_program else work)
         if branching.found is None and not branching.is_complete and ask_program:
             self.offer(self._program(likely, wanted))
             if self.cost <= wanted:
