@@ -106,6 +106,9 @@ def test_a_phone_pairs_over_the_network_and_is_shut_out_again(served, someone):
         other.get_by_label("What to call this phone").fill("Somebody's")
         other.get_by_role("button", name="Pair this phone").click()
         assert "has paired a phone already" in other.get_by_role("main").inner_text()
+        assert not phone.get_by_role("button", name="Begin").first.is_visible()
+        assert desk.goto(f"{home}/").ok
+        assert desk.get_by_role("button", name="Begin").first.is_visible()
         # Crew may look and add readings, not change a job.
         status = "async way => (await fetch(way[1], {method: way[0]})).status"
         assert phone.evaluate(status, ["GET", "/api/jobs"]) == 200
@@ -140,7 +143,7 @@ def test_a_firm_opens_its_list_by_keyboard_and_signs_in_elsewhere(served, someon
             phone.get_by_label("合い言葉").fill(words)
             phone.get_by_role("button", name="入る").click()
             assert phone.get_by_role("alert").is_visible() is not done
-        phone.goto(f"{lan}/people")
+        phone.get_by_role("link", name="Ben").click()
         assert "Benさん（職人）" in phone.get_by_role("main").inner_text()
         assert "Aya" not in phone.get_by_role("main").inner_text()
         is_fit(phone)

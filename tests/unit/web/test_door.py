@@ -16,8 +16,10 @@ from starlette.testclient import TestClient
 from evenfoot.office import people
 from evenfoot.office.people import sealed
 from evenfoot.store import Role, Store
-from evenfoot.web import guard
+from evenfoot.web import Settings, guard
+from evenfoot.web.app import make_app
 from evenfoot.web.guard.door import CHANGES, needed
+from evenfoot.web.hands import Errands
 
 WORDS = "plane chalk heron seven"
 OTHER = "gimlet tide paper nine"
@@ -240,6 +242,30 @@ def test_a_change_that_no_row_names_needs_the_right_to_edit():
     assert needed("POST", "/api/jobs/1/log/more") is people.Action.EDIT
     assert needed("POST", "/x/api/jobs/1/log") is people.Action.EDIT
     assert not any(pattern.fullmatch("/api/jobs/1/changes") for pattern, _ in CHANGES)
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "action"),
+    [
+        ("POST", "/api/jobs/1/log", "log"),
+        ("POST", "/api/jobs/1/asks", "log"),
+        ("POST", "/api/jobs/1/errands", "read"),
+        ("DELETE", "/api/errands/x", "read"),
+        ("POST", "/language", "read"),
+        ("POST", "/api/jobs/1/changes", "edit"),
+        ("PUT", "/api/jobs/1/texts", "edit"),
+        ("POST", "/jobs/1/archive", "edit"),
+    ],
+)
+def test_the_page_has_what_the_table_of_changes_names(tmp_path, method, path, action):
+    """A row for a path that is no more would be an open door to whatever comes to stand there."""
+    app = make_app(Settings(store_url=f"sqlite:///{tmp_path / 'jobs.db'}"))
+    app.state.errands = Errands()
+    answer = browser(app, LOCAL).request(method, path)
+    assert needed(method, path) == action
+    assert answer.status_code in {404, 422}
+    assert code_of(answer) not in {"page-unknown", "method-unknown"}
+    app.state.shelf.store.close()
 
 
 def test_once_there_are_people_everybody_signs_in(serve):

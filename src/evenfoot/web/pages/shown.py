@@ -25,9 +25,12 @@ Pair = tuple[answers.Finding, tuple[str, ...]]
 
 
 def show(request: Request, name: str, *, status: int = 200, **facts: object) -> HTMLResponse:
-    """Return a page; every page knows where it is and how to write a day."""
+    """Return a page; every page knows where it is, how to write a day, who looks at it and whether they may edit."""
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
-    return page(name, speaker_of(request), status=status, here=here, when=when, **facts)
+    visitor = getattr(request.state, "visitor", None)
+    may_edit = visitor is None or visitor.may("edit")
+    known = {"here": here, "when": when, "visitor": visitor, "may_edit": may_edit}
+    return page(name, speaker_of(request), status=status, **known, **facts)
 
 
 def parts_of(view: desk.View, speaker: Speaker) -> dict[str, str]:
