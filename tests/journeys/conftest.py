@@ -28,3 +28,14 @@ def browser():
         browser = play.chromium.launch(executable_path=str(CHROMIUM), chromium_sandbox=False, args=FLAGS)
         yield browser
         browser.close()
+
+
+@pytest.fixture
+def phone(browser):
+    """A phone held upright, without a signal."""
+    context = browser.new_context(
+        viewport={"width": 412, "height": 915}, has_touch=True, is_mobile=True, locale="en-GB", timezone_id="Asia/Tokyo"
+    )
+    context.set_offline(True)
+    yield context
+    context.close()

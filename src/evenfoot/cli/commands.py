@@ -1,4 +1,4 @@
-"""The commands: new, plan, check, cut, serve, and the group set."""
+"""The commands: new, plan, check, pack, bring, cut, serve, and the group set."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ import click
 
 from evenfoot.cli.checking import check_lines
 from evenfoot.cli.cut import build_cut
+from evenfoot.cli.pack import bring_readings, pack_job
 from evenfoot.cli.serve import build_serve
 from evenfoot.cli.setting import build_set
 from evenfoot.cli.show import plan_lines
@@ -51,6 +52,11 @@ def build(speaker: Speaker) -> click.Group:
     add("plan", _plan, job, out, only, *files)
     cure = click.Option(["--remedies"], is_flag=True, help=text("remedies"))
     add("check", _check, job, _standard(text("standard"), default=None), cure, *files)
+    file = click.Option(["--out"], type=click.Path(path_type=Path), help=text("pack-out"))
+    address = click.Option(["--send-to"], default="", metavar="URL", help=text("pack-send-to"))
+    add("pack", pack_job, job, file, address, *files)
+    brought = click.Argument(["brought"], type=click.Path(path_type=Path), nargs=-1, required=True)
+    add("bring", bring_readings, job, brought, files[1])
     group.add_command(build_set(speaker, [as_json, lang]))
     group.add_command(build_cut(speaker, [*files, as_json, lang]))
     group.add_command(build_serve(speaker, [as_json, lang]))

@@ -7,7 +7,7 @@ from evenfoot.job.file.key_facts import KeyFact, KeyKind, default_of, key_facts
 from evenfoot.job.file.writing import job_template
 from evenfoot.job.lists.cut_list import CutList, WantedPiece, read_came, read_cut_list
 from evenfoot.job.log import CameStick
-from evenfoot.job.logfile import append_log, parse_log, read_log
+from evenfoot.job.logfile import append_log, line_row, parse_log, read_log
 from evenfoot.job.parse import parse_job, read_job
 from evenfoot.job.shopfile import parse_shop, read_shop, shop_template
 
@@ -24,6 +24,7 @@ __all__ = [
     "job_schema",
     "job_template",
     "key_facts",
+    "line_row",
     "located",
     "log_keys",
     "log_kinds",

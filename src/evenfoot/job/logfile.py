@@ -100,8 +100,8 @@ def _size(path: Path, whole: str) -> int:
     return len(whole.encode()) + (3 if has_mark else 0)
 
 
-def _written(line: LogLine) -> str:
-    """Return a fact as one line of JSON: only what it says, figures to a tenth of a micrometre."""
+def line_row(line: LogLine) -> dict[str, Any]:
+    """Return a fact as the keys and values of its line, in the order that they are written: only what it says."""
     value = LOG_KINDS[line.what].value if line.what in LOG_KINDS else "value_mm"
     row = {
         "time": line.time,
@@ -120,8 +120,12 @@ def _written(line: LogLine) -> str:
         "at_mm": line.at,
         **_came_row(line),
     }
-    said = {key: _tidy(one) for key, one in row.items() if key and one is not None and one != ""}
-    return json.dumps(said, ensure_ascii=False)
+    return {key: one for key, one in row.items() if key and one is not None and one != ""}
+
+
+def _written(line: LogLine) -> str:
+    """Return a fact as one line of JSON, figures to a tenth of a micrometre."""
+    return json.dumps({key: _tidy(one) for key, one in line_row(line).items()}, ensure_ascii=False)
 
 
 def _came_row(line: LogLine) -> dict[str, Any]:

@@ -6,7 +6,7 @@ import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from evenfoot.office import actions, answers, cutting, record, remedies, setting, summary
+from evenfoot.office import actions, answers, cutting, pack, record, remedies, setting, summary
 from evenfoot.office.actions import Request, draw_sheets, reckon, sheet_files, speaker_for, start_job
 from evenfoot.office.record import record_of
 
@@ -23,6 +23,7 @@ __all__ = [
     "cutting",
     "desk",
     "draw_sheets",
+    "pack",
     "people",
     "reckon",
     "record_of",

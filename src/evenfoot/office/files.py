@@ -34,3 +34,11 @@ def write_all(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
             temporary_path.unlink(missing_ok=True)
         raise StoreError(Fault(where=str(folder), code="cannot-write", found=error.strerror or "")) from error
     return tuple(place for _, place in waiting)
+
+
+def write_file(path: Path, data: bytes) -> Path:
+    """Write one file whole or not at all and return its path.
+
+    Raises: StoreError (``cannot-write``) when the disk refuses.
+    """
+    return write_all(path.parent, {path.name: data})[0]

@@ -1,5 +1,6 @@
 """What a carpenter holds: every sheet as marks on paper, every list as a table, every timber as a body in space."""
 
+from evenfoot.sheets.binding import revision_of
 from evenfoot.sheets.bodies import bodies
 from evenfoot.sheets.bundle import NAMES, calendar, drawing, drawings, labels, strips, tables
 from evenfoot.sheets.drafting.code import code_page
@@ -20,6 +21,7 @@ __all__ = [
     "labels",
     "on_screen",
     "post_ends",
+    "revision_of",
     "strips",
     "tables",
 ]

@@ -59,16 +59,20 @@ class Cover:
 
 
 def cover_of(plan: Plan, figures: Figures) -> Cover:
-    """Return what all sheets of a plan share. The revision changes with any word of job, shop or log."""
-    facts = repr((plan.job, plan.shop, plan.log)).encode()
+    """Return what all sheets of a plan share."""
     return Cover(
         job=plan.job.name,
         day=figures.day(plan.job.date),
-        revision=sha256(facts).hexdigest()[:6],
+        revision=revision_of(plan),
         unit=figures.speaker.say(f"sheet-unit.{figures.speaker.unit}"),
         verdict=plan.verdict,
         count=sum(c.verdict is not Verdict.OK for c in plan.checks),
     )
+
+
+def revision_of(plan: Plan) -> str:
+    """Return the revision that stands on every sheet; it changes with any word of job, shop or log."""
+    return sha256(repr((plan.job, plan.shop, plan.log)).encode()).hexdigest()[:6]
 
 
 def bind(drafts: tuple[Draft, ...], cover: Cover, paper: Paper, figures: Figures) -> tuple[Page, ...]:

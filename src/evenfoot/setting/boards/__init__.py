@@ -2,7 +2,7 @@
 
 from evenfoot.setting.boards.bow import BowAdvice, Bowed, Straightening, straighten
 from evenfoot.setting.boards.marks import BoardMark, PlannedRow, board_marks
-from evenfoot.setting.boards.moist import MoistGap, Year, moist_gap
+from evenfoot.setting.boards.moist import MoistGap, Year, moist_gap, movement_of
 from evenfoot.setting.boards.run import OpenRun, RunningGap, Spacing, running_gap
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "Year",
     "board_marks",
     "moist_gap",
+    "movement_of",
     "running_gap",
     "straighten",
 ]

@@ -30,6 +30,16 @@ class MoistGap:
     advised: float
 
 
+def movement_of(species_id: str) -> tuple[float, float]:
+    """Return how boards of a species move, as ``moist_gap`` reckons it.
+
+    First the share of their width for each per cent of moisture [per %], then the fibre saturation above which wood
+    does not move [%].
+    """
+    wood = species(species_id)
+    return wood.c_tangential, wood.fsp
+
+
 def moist_gap(  # noqa: PLR0913 - one keyword for each figure
     species_id: str, *, width: float, read: float, laid: float, planned_gap: float, year: Year
 ) -> MoistGap:

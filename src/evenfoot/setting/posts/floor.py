@@ -53,6 +53,11 @@ def cut_tolerance() -> float:
     return levels.post_figure("cut_tolerance").value
 
 
+def rough_step() -> float:
+    """Return the step that rough lengths are rounded up to, as it is on record [mm]."""
+    return levels.post_figure("rough_step").value
+
+
 def may_stand_in(posts: Posts, swapped: np.ndarray) -> np.ndarray:
     """Return the swaps of ``Known.swapped`` that can be done, nan elsewhere: same section, same lean of the head."""
     kinds = [(c.width, c.depth, c.species, round(c.head_angle_deg, 1), c.head_falls_toward_deg) for c in posts.cuts]

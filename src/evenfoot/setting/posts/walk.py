@@ -139,8 +139,8 @@ def _find_jump(footing: Footing, clearance: FloatArray, rest: Rest, *, person: f
     return Jump(mark=frame.marks[post], fall=float(fall[pair, post]), at=(float(spot[0]), float(spot[1])))
 
 
-def _pairs(frame: FloatingFrame, rest: Rest) -> Sequence[tuple[int, int]]:
-    """Return pairs of neighbouring places on which the floor does not tip."""
+def neighbours(frame: FloatingFrame) -> tuple[tuple[int, int], ...]:
+    """Return pairs of neighbouring places that a person may stand on, by their rows, in order."""
     from scipy.spatial import cKDTree
 
     at = frame.walked_at
@@ -148,6 +148,10 @@ def _pairs(frame: FloatingFrame, rest: Rest) -> Sequence[tuple[int, int]]:
     if count < 2:
         return ()
     _, near = cKDTree(at).query(at, k=count)
+    return tuple(sorted({(min(a, b), max(a, b)) for a, row in enumerate(near.tolist()) for b in row if a != b}))
+
+
+def _pairs(frame: FloatingFrame, rest: Rest) -> Sequence[tuple[int, int]]:
+    """Return pairs of neighbouring places on which the floor does not tip."""
     held = rest.is_held[1:]
-    pairs = {(min(a, b), max(a, b)) for a, row in enumerate(near.tolist()) for b in row if a != b}
-    return sorted((a, b) for a, b in pairs if held[a] and held[b])
+    return [(a, b) for a, b in neighbours(frame) if held[a] and held[b]]
