@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from evenfoot.checks import Check, Verdict
 from evenfoot.errors import Fault, NoSolutionError
 from evenfoot.frame.axes import Axes, Plane, stretch_of
+from evenfoot.frame.lines import Room, settle, typed_lines
 from evenfoot.frame.places import Places, choose, clear_places, even_places, split_line
 from evenfoot.geom import as_upright_box
 from evenfoot.job import FloorSpec, Job, MemberSpec, Yard, kinds
@@ -146,12 +147,17 @@ def _under_beams(
     checks: list[Check] = []
     for index, j in enumerate(beams):
         blocked = _blocked(job, axes, at=j, is_along_beams=True)
-        if has_laps(job):
+        if job.frame.post_lines:
+            room = _room(job, joists, first, last)
+            lines = typed_lines(job.frame.post_lines, room)
+            places, off = settle(lines, blocked, room, subject=f"{index + 1}")
+            checks += off
+        elif has_laps(job):
             free = [b for b in joists if first - 1e-6 <= b <= last + 1e-6 and not _hits(b, blocked)]
             places = choose(free, post.spacing_max) if free else Places(at=(), widest=math.inf)
         else:
             places = clear_places(first=first, last=last, spacing_max=post.spacing_max, blocked=blocked)
-        checks += _spacing_checks(post, places, f"{index + 1}")
+        checks += _spacing_checks(post, places, f"{index + 1}", is_typed=bool(job.frame.post_lines))
         stands += [Stand(b=b, j=j, beam=index, on_joist=None) for b in places.at]
     return tuple(stands), tuple(checks)
 
@@ -171,21 +177,33 @@ def _under_joists(
         if first - 1e-6 <= b <= last + 1e-6
         and not any(_hits(j, _blocked(job, axes, at=b, is_along_beams=False)) for j, _ in js)
     ]
+    checks: list[Check] = []
     if job.frame.joints.joist is kinds.Joint.LAP_UNDER:
         chosen = Places(at=tuple(joists), widest=0.0)
+    elif job.frame.post_lines:
+        room = _room(job, joists, first, last)
+        shut = [(b - 1e-3, b + 1e-3) for b in joists if b not in free]
+        chosen, off = settle(typed_lines(job.frame.post_lines, room), shut, room, subject="all")
+        checks += off
     else:
         chosen = choose(free, post.spacing_max) if free else Places(at=(), widest=math.inf)
-    checks = _spacing_checks(post, chosen, "all")
+    checks += _spacing_checks(post, chosen, "all", is_typed=bool(job.frame.post_lines))
     indices = frozenset(i for i, b in enumerate(joists) if b in chosen.at)
     stands = tuple(Stand(b=joists[i], j=j, beam=k, on_joist=i) for i in sorted(indices) for j, k in js)
     return indices, stands, tuple(checks)
+
+
+def _room(job: Job, joists: tuple[float, ...], first: float, last: float) -> Room:
+    """Return where lines of posts may lie: under the joists where these and the beams lap, else anywhere."""
+    under = tuple(b for b in joists if first - 1e-6 <= b <= last + 1e-6)
+    return Room(first=first, last=last, joists=under if has_laps(job) else None, where=job.frame.where)
 
 
 def _hits(place: float, blocked: list[tuple[float, float]]) -> bool:
     return any(low < place < high for low, high in blocked)
 
 
-def _spacing_checks(post: MemberSpec, places: Places, beam: str) -> list[Check]:
+def _spacing_checks(post: MemberSpec, places: Places, beam: str, *, is_typed: bool) -> list[Check]:
     if len(places.at) == 1:
         return [
             Check(
@@ -210,7 +228,7 @@ def _spacing_checks(post: MemberSpec, places: Places, beam: str) -> list[Check]:
             ratio=places.widest / post.spacing_max if places.at else None,
             unit="mm",
             source=post.where,
-            remedy="move-obstacle-or-spacing",
+            remedy="post-line-between" if is_typed and places.at else "move-obstacle-or-spacing",
         )
     ]
 

@@ -200,6 +200,7 @@ def _frame(frame: floor_tables.FrameTable) -> model.FrameSpec:
         ),
         rough_allowance=float(frame.rough_allowance),
         where="frame",
+        post_lines=tuple(float(line) for line in frame.post_lines or ()),
         held=holding_tables.held_of(frame.held),
         ledger=holding_tables.ledger_of(frame.ledger),
     )

@@ -212,6 +212,8 @@ class FrameSpec:
     rough_allowance: float
     """Added to a post for its rough cut [mm]."""
     where: str
+    post_lines: tuple[float, ...] = ()
+    """Where lines of posts lie along the beams, in the axes of the floor; empty for even spacing [mm]."""
     held: Held = HELD_UNSAID
     ledger: Ledger | None = None
 

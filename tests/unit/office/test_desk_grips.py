@@ -1,6 +1,7 @@
 """What can be dragged on a plan: where it lies on the paper, and what a drag writes into the job."""
 
 import tomllib
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -8,13 +9,14 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from evenfoot.errors import OutOfRangeError
-from evenfoot.job import files
+from evenfoot.job import files, kinds
 from evenfoot.office import Request, reckon, speaker_for
 from evenfoot.office.desk.grips import drag_changes, grips_of, names_of
 from evenfoot.office.desk.reckoning import Desk, Texts
 from evenfoot.office.desk.typing import change_job
 from evenfoot.press import svg_of
 from evenfoot.sheets import drawing, on_screen
+from evenfoot.units import parse_length
 from evenfoot.words import Language
 
 ROOT = Path(__file__).parents[3]
@@ -160,3 +162,45 @@ def test_every_mark_has_a_name_to_be_read_out(language):
     names = names_of(plan, speaker_for(plan, language))
     assert names["1A-I"] == {"en": "beam 1A-I", "ja": "大引 1い-り"}[language]
     assert names["b1.1"].endswith("b1.1")
+
+
+def test_a_dragged_line_of_posts_is_where_it_was_left_and_its_beams_span_that_far():
+    """From the drag to the strength: the longest bay of the beams is the one that the drag made."""
+    text = text_of("marsh-boardwalk")
+    plan = planned(text)
+    grips = [g for g in grips_of(plan, speaker_for(plan, Language.ENGLISH)) if g.kind == "posts"]
+    assert [g.axis for g in grips] == ["y"] * len(grips)
+    assert [g.at_mm for g in grips] == pytest.approx(sorted({p.y for p in plan.frame.posts}))
+    assert not grips[0].is_bound
+    changes = drag_changes(text, plan, kind="posts", name="1", to_mm=grips[0].at_mm + 120.0)
+    after = planned(change_job(text, changes))
+    ys = sorted({p.y for p in after.frame.posts})
+    assert ys == pytest.approx([grips[0].at_mm + 120.0, grips[1].at_mm], abs=0.26)
+    spans = {s.span for s in after.strength.sags if after.frame.member(s.mark).role == "beam"}
+    assert max(spans) == pytest.approx(ys[1] - ys[0], rel=0.001), "a beam lies level, so true and plan length agree"
+    assert {s.span for s in plan.strength.sags} != spans
+
+
+def test_lapped_posts_stop_at_joists_alone():
+    plan = plan_of("library-terrace")
+    grips = [g for g in grips_of(plan, speaker_for(plan, Language.ENGLISH)) if g.kind == "posts"]
+    assert all(g.is_bound and set(g.stops_mm) <= set(plan.layout.joist_lines) for g in grips)
+    second = grips[1]
+    to = max(stop for stop in second.stops_mm if stop < second.at_mm)
+    text = text_of("library-terrace")
+    after = planned(change_job(text, drag_changes(text, plan, kind="posts", name="2", to_mm=to)))
+    lines = sorted({p.x for p in after.frame.posts})
+    assert lines[1] == pytest.approx(to)
+    assert len(lines) == len(grips)
+
+
+@pytest.mark.parametrize("unit", ["mm", "cm", "m", "in", "ft", "shaku"])
+def test_lines_of_posts_survive_typing_in_every_unit(unit):
+    """Half a millimetre, a sixteenth of an inch and a rin all say which joist is meant."""
+    plan = plan_of("library-terrace")
+    turned = replace(plan, job=replace(plan.job, unit=kinds.Unit(unit)))
+    to = plan.layout.joist_lines[1]
+    typed = drag_changes(text_of("library-terrace"), turned, kind="posts", name="1", to_mm=to)["frame.post_lines"]
+    read = [float(parse_length(part, unit=unit)) for part in typed.split(",")]
+    meant = sorted([to, *sorted({p.x for p in plan.frame.posts})[1:]])
+    assert read == pytest.approx(meant, abs=0.8)

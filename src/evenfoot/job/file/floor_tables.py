@@ -136,6 +136,9 @@ class FrameTable(Table):
     beam: MemberTable = Field(description="timbers that carry joists")
     joist: MemberTable = Field(description="timbers that carry boards")
     post: MemberTable = Field(description="what stands on the footings")
+    post_lines: list[Coordinate] | None = Field(
+        None, min_length=1, max_length=1000, description="where lines of posts lie along the beams, not evenly spaced"
+    )
     joints: JointsTable = Field(description="how they meet")
     footing: FootingTable = Field(description="what the posts stand on")
     held: HeldTable | None = Field(None, description="what holds the floor sideways")

@@ -202,9 +202,20 @@ def frame(table: FrameTable, say: Say) -> Iterator[Fault]:
                 allowed=words,
                 nearest=str(joints[0]),
             )
+    yield from _post_lines(table, say)
     seat, shallowest = table.joints.seat, min(table.joist.depth, table.beam.depth)
     if seat is not None and seat >= shallowest:
         yield Fault(where="joints.seat", code="seat-too-deep", found=say(seat), allowed=f"< {say(shallowest)}")
+
+
+def _post_lines(table: FrameTable, say: Say) -> Iterator[Fault]:
+    """Find lines of posts typed twice, or typed where every joist stands on posts anyway."""
+    lines = table.post_lines or []
+    if lines and table.style is Style.FLUSH and table.joints.joist is Joint.LAP_UNDER:
+        yield Fault(where="post_lines", code="post-lines-every-joist", found=str(len(lines)))
+    for index, line in enumerate(lines):
+        if any(abs(line - other) < 1 for other in lines[:index]):
+            yield Fault(where=f"post_lines[{index}]", code="post-line-twice", found=say(line))
 
 
 def site(table: SiteTable, say: Say) -> Iterator[Fault]:

@@ -21,6 +21,8 @@ FARTHEST = 3000.0
 """Nor an edge farther than this in one go [mm]."""
 STEPS = {"metric": Fraction(10), "inch": Fraction(127, 10), "shaku": Fraction(10_000, 33 * 20)}
 """On what an edge comes to rest: 10 mm, half an inch, half a sun."""
+RIN = Fraction(10, 33)
+"""A bu is too coarse to say under which joist a post stands [mm]."""
 SIDES = ("left", "right", "house", "outer")
 
 
@@ -47,8 +49,8 @@ class Grip:
 
 
 def grips_of(plan: Plan, speaker: Speaker) -> tuple[Grip, ...]:
-    """Return what can be dragged on the plans of this floor: its four edges."""
-    return tuple(_edges(plan, speaker))
+    """Return what can be dragged on the plans of this floor: its four edges and its lines of posts."""
+    return (*_edges(plan, speaker), *_post_lines(plan, speaker))
 
 
 def names_of(plan: Plan, speaker: Speaker) -> Mapping[str, str]:
@@ -69,6 +71,8 @@ def drag_changes(text: str, plan: Plan, *, kind: str, name: str, to_mm: float) -
     ``kind`` and ``name`` are a grip's kind and id, ``to_mm`` where it was left.
     Raises: OutOfRangeError ``grip-unknown`` when there is no such grip.
     """
+    if kind == "posts":
+        return _dragged_posts(plan, name, to_mm)
     if kind != "edge" or name not in SIDES:
         raise OutOfRangeError(Fault(where=kind, code="grip-unknown", found=name, allowed=", ".join(SIDES)))
     x0, x1, y0, y1 = _box(plan)
@@ -81,6 +85,63 @@ def drag_changes(text: str, plan: Plan, *, kind: str, name: str, to_mm: float) -
         "house": {"floor.wall_gap": to_mm, "floor.depth": y1 - to_mm},
     }[name]
     return {key: _typed(plan, value) for key, value in changes.items()}
+
+
+def _dragged_posts(plan: Plan, name: str, to_mm: float) -> Mapping[str, Typed]:
+    """Return all lines of posts as typed, with one of them where it was left."""
+    lines = _lines(plan)
+    names = [str(number) for number in range(1, len(lines) + 1)]
+    if name not in names:
+        raise OutOfRangeError(Fault(where="posts", code="grip-unknown", found=name, allowed=", ".join(names)))
+    moved = [to_mm if number == int(name) else line for number, line in enumerate(lines, start=1)]
+    return {"frame.post_lines": ", ".join(_typed(plan, line) for line in sorted(moved))}
+
+
+def _lines(plan: Plan) -> tuple[float, ...]:
+    """Return where lines of posts lie along the beams [mm], rising: as typed, or as they were spaced evenly.
+
+    Posts that an obstacle drove off their line on one beam make no line of their own while another has one.
+    """
+    if plan.job.frame.post_lines:
+        return tuple(sorted(plan.job.frame.post_lines))
+    counts: dict[float, int] = {}
+    for post in plan.frame.posts:
+        place = round(post.x if _beams_along_x(plan) else post.y, 3)
+        counts[place] = counts.get(place, 0) + 1
+    most = max(counts.values(), default=0)
+    return tuple(sorted(place for place, count in counts.items() if 2 * count >= most))
+
+
+def _beams_along_x(plan: Plan) -> bool:
+    return plan.frame.joist_axis.value == "y"
+
+
+def _post_lines(plan: Plan, speaker: Speaker) -> Iterator[Grip]:
+    """Yield the lines of posts; where joists and beams lap they stop at joists alone."""
+    laps = any(joint.kind.value.startswith("lap") for joint in plan.frame.joints)
+    if laps and plan.job.frame.joints.joist is kinds.Joint.LAP_UNDER:
+        return
+    axis = "x" if _beams_along_x(plan) else "y"
+    ends = plan.layout.frame_x if axis == "x" else plan.layout.frame_y
+    across = plan.layout.frame_y if axis == "x" else plan.layout.frame_x
+    inset = plan.job.frame.setback + (plan.job.frame.post.width if axis == "x" else plan.job.frame.post.depth) / 2
+    low, high = ends[0] + inset, ends[1] - inset
+    lines = _lines(plan)
+    for number, line in enumerate(lines, start=1):
+        free = (j for j in plan.layout.joist_lines if all(abs(j - other) > 1.0 for other in lines if other != line))
+        yield Grip(
+            kind="posts",
+            id=str(number),
+            name=speaker.say("desk-grip.posts", number=number),
+            axis=axis,
+            at_mm=line,
+            across_mm=across,
+            range_mm=(low, high),
+            stops_mm=tuple(stop for stop in free if low - 1e-6 <= stop <= high + 1e-6),
+            step_mm=float(STEPS[UNITS[plan.job.unit.value].family]),
+            is_bound=laps,
+            zero_mm=ends[0],
+        )
 
 
 def _corners(text: str, plan: Plan, name: str, to_mm: float) -> Mapping[str, Typed]:
@@ -104,8 +165,9 @@ def _typed_corners(text: str, plan: Plan) -> Iterator[tuple[float, float]]:
 
 def _typed(plan: Plan, mm: float) -> str:
     """Return a length as a carpenter types it: in the unit of the job, inches as feet and inches."""
-    unit = plan.job.unit
-    return format_length(mm, unit=kinds.Unit.FOOT if unit is kinds.Unit.INCH else unit, is_bare=True)
+    unit = kinds.Unit.FOOT if plan.job.unit is kinds.Unit.INCH else plan.job.unit
+    step = RIN if UNITS[unit.value].family == "shaku" else None
+    return format_length(mm, unit=unit, step=step, is_bare=True)
 
 
 def _box(plan: Plan) -> tuple[float, float, float, float]:

@@ -12,6 +12,10 @@ MARK_FACTS = ("other", "marks", "mark")
 """Facts of a finding that may hold marks, several of them joined by commas."""
 
 
+BEAM_ROWS = frozenset({"post-spacing", "no-place-for-posts", "two-supports", "post-off-its-line", "post-line-blocked"})
+"""Rules whose subject counts the beams, 1 for the first, and is no mark."""
+
+
 class Thing(StrEnum):
     """What a mark names. A post's mark names its footing too."""
 
@@ -56,6 +60,8 @@ def place_of_check(plan: Plan, check: Check) -> tuple[str, ...]:
     A finding that names timbers is shown on those, one about a joint on both of its timbers; one about all boards or
     all posts on all of them; one about the floor or the site as a whole on none.
     """
+    if check.rule in BEAM_ROWS and check.subject.isdigit():
+        return _beam_row(plan, int(check.subject))
     named = (check.subject, *_listed(check.place), *_told(check))
     found = dict.fromkeys(mark for name in named for mark in _drawn(plan, name))
     return tuple(found or dict.fromkeys(_group(plan, check.subject)))
@@ -75,6 +81,14 @@ def concerns(plan: Plan, check: Check, mark: str) -> bool:
         crossing = mark.split(".", 1)[0].rstrip("+-")
         return mark in where or (check.subject in (joint.upper, joint.lower) and crossing in where)
     return thing_of(plan, check.subject) is None and mark in place_of_check(plan, check)
+
+
+def _beam_row(plan: Plan, number: int) -> tuple[str, ...]:
+    """Return the beams of one row, counted from the house or from the left."""
+    beams = [m for m in plan.frame.members if m.role.value == "beam"]
+    across = {m.mark: m.start[1] if m.axis.value == "x" else m.start[0] for m in beams}
+    rows = sorted({round(place) for place in across.values()})
+    return tuple(mark for mark, place in across.items() if round(place) == rows[number - 1])
 
 
 def _listed(text: str) -> tuple[str, ...]:
