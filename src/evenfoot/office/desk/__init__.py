@@ -5,7 +5,8 @@ from evenfoot.office.desk.asking import Question, SiteAnswer, SiteForm, ask_on_s
 from evenfoot.office.desk.beginning import blank_job, example_job, example_names, typeface
 from evenfoot.office.desk.captions import drawing_words, space_words
 from evenfoot.office.desk.card import TimberCard, timber_card
-from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, form_of
+from evenfoot.office.desk.compare import Comparison
+from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, fields_of, form_of
 from evenfoot.office.desk.grips import Grip, drag_changes
 from evenfoot.office.desk.merging import Clash, Merged, merge
 from evenfoot.office.desk.past import KeyChange, Step, key_changes, steps_of
@@ -24,11 +25,17 @@ from evenfoot.office.desk.viewing import (
     told_of,
     view_of,
 )
+from evenfoot.office.desk.whatif import KEYS as WHAT_IF_KEYS
+from evenfoot.office.desk.whatif import MOST as MOST_VARIANTS
+from evenfoot.office.desk.whatif import WhatIf, compare_states, what_if
 
 __all__ = [
+    "MOST_VARIANTS",
     "PARTS",
+    "WHAT_IF_KEYS",
     "Changed",
     "Clash",
+    "Comparison",
     "Desk",
     "Form",
     "FormField",
@@ -52,16 +59,19 @@ __all__ = [
     "Told",
     "Typed",
     "View",
+    "WhatIf",
     "Wrong",
     "ask_on_site",
     "blank_job",
     "change_job",
+    "compare_states",
     "drag_changes",
     "drawing_names",
     "drawing_words",
     "example_job",
     "example_names",
     "faults_of",
+    "fields_of",
     "form_of",
     "key_changes",
     "merge",
@@ -77,4 +87,5 @@ __all__ = [
     "told_of",
     "typeface",
     "view_of",
+    "what_if",
 ]

@@ -93,6 +93,11 @@ def form_of(text: str, station: Station, speaker: Speaker, *, faults: Sequence[F
     return Form(groups=groups, elsewhere=maker.elsewhere())
 
 
+def fields_of(text: str, keys: Sequence[str], speaker: Speaker) -> tuple[FormField, ...]:
+    """Return the fields of some keys, wherever they stand."""
+    return _Maker(text, speaker, ()).fields(keys)
+
+
 class _Maker:
     """Makes fields and remembers which faults have found their field."""
 
@@ -114,6 +119,10 @@ class _Maker:
             fields=tuple(self._field(f.key, f, value_at(self._tree, f.key)) for f in keys if f.kind not in LISTS),
             grids=tuple(self._grid(f.key, f, value_at(self._tree, f.key)) for f in keys if f.kind in LISTS),
         )
+
+    def fields(self, keys: Sequence[str]) -> tuple[FormField, ...]:
+        """Return fields of keys that are no lists."""
+        return tuple(self._field(key, files.key_facts()[key], _at(self._tree, key)) for key in keys)
 
     def elsewhere(self) -> tuple[tuple[str, str], ...]:
         """Return the faults that no field has told."""

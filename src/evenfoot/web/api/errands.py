@@ -12,7 +12,7 @@ from starlette.responses import Response
 
 from evenfoot.errors import Fault, StoreError
 from evenfoot.office import desk
-from evenfoot.web.api.shapes import FaultOut, JobNumber, Shape
+from evenfoot.web.api.shapes import FaultOut, JobNumber, Shape, fault_out
 from evenfoot.web.asked import errands_of, shelf_of
 from evenfoot.web.hands import Errand, ErrandState, work
 from evenfoot.web.paper import language_of, speaker_of
@@ -95,10 +95,5 @@ def _out(request: Request, errand: Errand) -> ErrandOut:
         job=errand.job,
         state=errand.state.value,
         stage=stage,
-        faults=[
-            FaultOut(
-                where=f.where, code=f.code, found=f.found, allowed=f.allowed, nearest=f.nearest, text=speaker.fault(f)
-            )
-            for f in errand.faults
-        ],
+        faults=[fault_out(fault, speaker) for fault in errand.faults],
     )

@@ -9,10 +9,10 @@ from starlette.concurrency import run_in_threadpool
 from starlette.responses import Response
 
 from evenfoot.office import desk, record_of
-from evenfoot.web.api.shapes import JobNumber
+from evenfoot.web.api.shapes import FigureRow, JobNumber, Variants, VariantsOut, fault_out
 from evenfoot.web.asked import hands_of, shelf_of
 from evenfoot.web.hands import work
-from evenfoot.web.paper import language_of
+from evenfoot.web.paper import language_of, speaker_of
 
 router = APIRouter(tags=["plans"])
 
@@ -23,6 +23,23 @@ async def findings(request: Request, job: JobNumber) -> dict[str, Any]:
     texts = (await run_in_threadpool(shelf_of(request).state, job)).texts
     found = await hands_of(request).ask(job, work.tell, job, texts, language_of(request))
     return {"summary": record_of(found.summary), "findings": [record_of(one) for one in found.findings]}
+
+
+@router.post("/jobs/{job}/variants")
+async def variants(request: Request, job: JobNumber, wanted: Variants) -> VariantsOut:
+    """Reckon variants of a job beside it; nothing of them is kept."""
+    texts = (await run_in_threadpool(shelf_of(request).state, job)).texts
+    wishes = tuple(dict(one) for one in wanted.variants)
+    found = await hands_of(request).ask(job, work.vary, job, texts, wishes, language_of(request))
+    speaker = speaker_of(request)
+    return VariantsOut(
+        rows=[
+            FigureRow(code=r.code, name=r.name, said=list(r.said), values=list(r.values), best=list(r.best))
+            for r in found.rows
+        ],
+        columns=list(found.columns),
+        faults=[[fault_out(fault, speaker) for fault in faults] for faults in found.faults],
+    )
 
 
 @router.get("/jobs/{job}/things/{mark}")

@@ -7,7 +7,9 @@ from typing import Annotated, Any
 from fastapi import Path
 from pydantic import BaseModel, ConfigDict, Field
 
+from evenfoot.errors import Fault
 from evenfoot.office import desk
+from evenfoot.words import Speaker
 
 JobNumber = Annotated[int, Path(ge=1, le=2**31 - 1, description="number of the job")]
 """A job in an address."""
@@ -177,6 +179,32 @@ class SiteAnswerOut(Shape):
     added: int
 
 
+class Variants(Shape):
+    """Fields as typed for each variant."""
+
+    variants: list[Annotated[dict[str, Annotated[str, Field(max_length=200)]], Field(max_length=40)]] = Field(
+        max_length=desk.MOST_VARIANTS
+    )
+
+
+class FigureRow(Shape):
+    """One figure: of the job as it is first, then of each variant in ``columns``; ``best`` are places in ``said``."""
+
+    code: str
+    name: str
+    said: list[str]
+    values: list[float | None]
+    best: list[int]
+
+
+class VariantsOut(Shape):
+    """The figures side by side, and what kept a variant from being planned."""
+
+    rows: list[FigureRow]
+    columns: list[int]
+    faults: list[list[FaultOut]]
+
+
 class Added(Shape):
     """How many lines were new."""
 
@@ -198,6 +226,18 @@ class CardChange(Shape):
 
     stage: str | None = Field(None, max_length=20)
     is_archived: bool | None = None
+
+
+def fault_out(fault: Fault, speaker: Speaker) -> FaultOut:
+    """Return a fault in its shape, said in words."""
+    return FaultOut(
+        where=fault.where,
+        code=fault.code,
+        found=fault.found,
+        allowed=fault.allowed,
+        nearest=fault.nearest,
+        text=speaker.fault(fault),
+    )
 
 
 def card_out(card: Any) -> CardOut:  # noqa: ANN401 - a card of the shelf

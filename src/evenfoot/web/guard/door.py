@@ -22,7 +22,7 @@ from evenfoot.web.paper import page, speaker_of, wants_page
 FIRST = "/people/first"
 """Where the first owner is made."""
 
-OPEN_TO_ALL = re.compile(r"/assets/.+|/language|/sign-in|/pair/[^/]+")
+OPEN_TO_ALL = re.compile(r"/assets/.+|/language|/service-worker\.js|/manifest\.webmanifest|/kept|/sign-in|/pair/[^/]+")
 """Paths that hold nothing of any job, or that are the way in."""
 
 CHANGES = (

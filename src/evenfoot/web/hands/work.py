@@ -49,6 +49,18 @@ def drag(job: int, texts: desk.Texts, grip: tuple[str, str], to_mm: float) -> di
     return dict(desk.drag_changes(texts.job, _desk().plan(job, texts), kind=kind, name=name, to_mm=to_mm))
 
 
+def vary(
+    job: int, texts: desk.Texts, wishes: tuple[dict[str, desk.Typed], ...], language: Language
+) -> desk.WhatIf:
+    """Return a job and its variants side by side."""
+    return desk.what_if(_desk(), job, texts, wishes, language)
+
+
+def compare(job: int, states: tuple[desk.Texts, desk.Texts], language: Language) -> desk.Comparison:
+    """Return what differs between two states of a job."""
+    return desk.compare_states(_desk(), job, states, language)
+
+
 def draw(job: int, texts: desk.Texts, name: str, language: Language) -> desk.Picture:
     """Return one drawing of a job."""
     return desk.picture_of(_desk().plan(job, texts), name, language)

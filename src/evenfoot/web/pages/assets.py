@@ -5,12 +5,13 @@ from __future__ import annotations
 from importlib.resources import as_file, files
 from typing import Annotated
 
-from fastapi import APIRouter, FastAPI, Form, Path
-from starlette.responses import RedirectResponse, Response
+from fastapi import APIRouter, FastAPI, Form, Path, Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.staticfiles import StaticFiles
 
 from evenfoot.office import desk
-from evenfoot.web.paper import CHOSEN
+from evenfoot.web.pages.shown import show
+from evenfoot.web.paper import CHOSEN, language_of, speaker_of
 from evenfoot.words import Language
 
 router = APIRouter()
@@ -29,6 +30,38 @@ def typeface(weight: Annotated[str, Path(pattern="^(regular|bold)$")]) -> Respon
     """Return the typeface of the drawings."""
     held = {"Cache-Control": "public, max-age=86400"}
     return Response(desk.typeface(is_bold=weight == "bold"), media_type="font/ttf", headers=held)
+
+
+@router.get("/service-worker.js")
+def service_worker() -> Response:
+    """Return the script that keeps site packs on a device; it stands at the root, for it looks after all pages."""
+    script = (files("evenfoot.web") / "assets" / "service-worker.js").read_bytes()
+    return Response(script, media_type="text/javascript", headers={"Cache-Control": "no-cache"})
+
+
+@router.get("/manifest.webmanifest")
+def manifest(request: Request) -> Response:
+    """Return how the page calls itself when it is put on a device's home screen."""
+    say = speaker_of(request).say
+    told = {
+        "name": say("page.name"),
+        "short_name": say("page.name"),
+        "description": say("page.manifest"),
+        "start_url": "/",
+        "scope": "/",
+        "display": "standalone",
+        "background_color": "#f7f2e6",
+        "theme_color": "#f7f2e6",
+        "lang": language_of(request).value,
+        "icons": [{"src": "/assets/mark.svg", "sizes": "any", "type": "image/svg+xml", "purpose": "any"}],
+    }
+    return JSONResponse(told, media_type="application/manifest+json")
+
+
+@router.get("/kept")
+def kept(request: Request) -> Response:
+    """Show which site packs this device keeps, when nothing else can be reached."""
+    return show(request, "desk/kept.html")
 
 
 @router.post("/language")

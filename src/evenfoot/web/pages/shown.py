@@ -108,6 +108,11 @@ def _alike(found: list[Pair]) -> list[list[Pair]]:
     return list(kinds.values())
 
 
+def usual_in(field: desk.FormField, speaker: Speaker) -> str:
+    """Return what a field holds, or what is taken when it is empty, as its choices call it."""
+    return dict(field.choices).get(field.typed, field.typed) or _usual(field, speaker)
+
+
 def _usual(field: desk.FormField, speaker: Speaker) -> str:
     """Return what is taken when a field is left as it is, as its choices call it."""
     if field.kind == "yes-no":
