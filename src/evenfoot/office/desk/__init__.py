@@ -6,7 +6,7 @@ from evenfoot.office.desk.beginning import blank_job, example_job, example_names
 from evenfoot.office.desk.captions import drawing_words, space_words
 from evenfoot.office.desk.card import TimberCard, timber_card
 from evenfoot.office.desk.compare import Comparison
-from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, fields_of, form_of
+from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, fields_of, form_of, label_of
 from evenfoot.office.desk.grips import Grip, drag_changes
 from evenfoot.office.desk.merging import Clash, Merged, merge
 from evenfoot.office.desk.past import KeyChange, Step, key_changes, steps_of
@@ -74,6 +74,7 @@ __all__ = [
     "fields_of",
     "form_of",
     "key_changes",
+    "label_of",
     "merge",
     "open_shelf",
     "picture_of",

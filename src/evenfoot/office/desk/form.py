@@ -10,7 +10,7 @@ from typing import Any
 
 from evenfoot.errors import Fault
 from evenfoot.job import files, kinds
-from evenfoot.office.desk.stations import KeyGroup, Station
+from evenfoot.office.desk.stations import KeyGroup, Station, stations
 from evenfoot.office.desk.tree import LISTS, as_typed, columns_of, named, tree_of, value_at
 from evenfoot.words import Speaker
 
@@ -91,6 +91,19 @@ def form_of(text: str, station: Station, speaker: Speaker, *, faults: Sequence[F
     maker = _Maker(text, speaker, faults)
     groups = tuple(maker.group(group) for group in station.groups)
     return Form(groups=groups, elsewhere=maker.elsewhere())
+
+
+def label_of(where: str, speaker: Speaker) -> str:
+    """Return what a place in the job file is called, with the group that it stands in; the place itself if in none."""
+    key = _INDEX.sub("", where.removeprefix("shop."))
+    if where.startswith("shop.") or not speaker.knows(f"key.{key}"):
+        return where
+    label = speaker.say(f"key.{key}")
+    for station in stations():
+        for group in station.groups:
+            if any(key == one or key.startswith(f"{one}.") for one in group.keys):
+                return speaker.say("page.of-group", group=speaker.say(f"group.{group.code}"), label=label)
+    return label
 
 
 def fields_of(text: str, keys: Sequence[str], speaker: Speaker) -> tuple[FormField, ...]:

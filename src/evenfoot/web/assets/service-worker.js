@@ -12,9 +12,7 @@ self.addEventListener("install", (event) => {
 });
 
 self.addEventListener("activate", (event) => {
-  event.waitUntil(
-    caches.keys().then((names) => Promise.all(names.filter((name) => name !== KEPT).map((name) => caches.delete(name)))),
-  );
+  event.waitUntil(dropOlder());
   self.clients.claim();
 });
 
@@ -25,6 +23,11 @@ self.addEventListener("fetch", (event) => {
   if (PACK.test(pathname) || ASSET.test(pathname) || pathname === "/kept") event.respondWith(freshOrKept(request));
   else if (request.mode === "navigate") event.respondWith(freshOrList(request));
 });
+
+async function dropOlder() {
+  const names = await caches.keys();
+  await Promise.all(names.filter((name) => name !== KEPT).map((name) => caches.delete(name)));
+}
 
 async function freshOrKept(request) {
   const kept = await caches.open(KEPT);

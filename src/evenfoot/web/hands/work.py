@@ -49,9 +49,7 @@ def drag(job: int, texts: desk.Texts, grip: tuple[str, str], to_mm: float) -> di
     return dict(desk.drag_changes(texts.job, _desk().plan(job, texts), kind=kind, name=name, to_mm=to_mm))
 
 
-def vary(
-    job: int, texts: desk.Texts, wishes: tuple[dict[str, desk.Typed], ...], language: Language
-) -> desk.WhatIf:
+def vary(job: int, texts: desk.Texts, wishes: tuple[dict[str, desk.Typed], ...], language: Language) -> desk.WhatIf:
     """Return a job and its variants side by side."""
     return desk.what_if(_desk(), job, texts, wishes, language)
 

@@ -26,13 +26,13 @@ StateNumber = Annotated[int, Path(ge=1, le=2**31 - 1)]
 @router.get("/jobs/{job}/past")
 def past(request: Request, job: JobNumber) -> Response:
     """Show the states of a job, the newest first."""
-    shelf = shelf_of(request)
+    shelf, speaker = shelf_of(request), speaker_of(request)
     trail = [
         {
             "number": step.number,
             "who": step.who,
             "saved_at": step.saved_at,
-            "changes": [(c.where, c.before, c.after) for c in step.changes[:_SHOWN]],
+            "changes": [(desk.label_of(c.where, speaker), c.before, c.after) for c in step.changes[:_SHOWN]],
             "more": max(0, len(step.changes) - _SHOWN),
         }
         for step in desk.steps_of(shelf.trail(job))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
@@ -29,7 +30,7 @@ def what_if(request: Request, job: JobNumber) -> Response:
         request,
         "desk/what_if.html",
         state=state,
-        fields=fields,
+        fields=[(desk.label_of(field.where, speaker), field) for field in fields],
         columns=range(1, desk.MOST_VARIANTS + 1),
         usual=lambda field: usual_in(field, speaker),
     )
@@ -42,4 +43,11 @@ async def compare(request: Request, job: JobNumber, a: StateQuery, b: StateQuery
     before = await run_in_threadpool(shelf.at, job, a)
     after = await run_in_threadpool(shelf.at, job, b)
     found = await hands_of(request).ask(job, work.compare, job, (before.texts, after.texts), language_of(request))
-    return show(request, "desk/compare.html", state=after, before=before, found=found)
+    return show(
+        request,
+        "desk/compare.html",
+        state=after,
+        before=before,
+        found=found,
+        label=partial(desk.label_of, speaker=speaker_of(request)),
+    )

@@ -38,7 +38,8 @@ function show(answer, wanted) {
   const faults = ["", ...Array(count).fill("")];
   answer.faults.forEach((found, index) => (faults[wanted[index][0]] = found.map((fault) => fault.text).join(" ")));
   if (faults.some(Boolean)) rows.push(line("▲", faults, new Set()));
-  place.replaceChildren(...rows, takers(count, wanted));
+  const planned = wanted.filter((_, index) => answer.columns.includes(index + 1));
+  place.replaceChildren(...rows, takers(count, planned));
 }
 
 function line(name, cells, best) {
