@@ -11,7 +11,7 @@ from typing import Any
 from evenfoot.errors import Fault
 from evenfoot.job import files, kinds
 from evenfoot.office.desk.stations import KeyGroup, Station, stations
-from evenfoot.office.desk.tree import LISTS, as_typed, columns_of, named, tree_of, value_at
+from evenfoot.office.desk.tree import LISTS, as_typed, columns_of, key_of, named, tree_of, value_at
 from evenfoot.words import Speaker
 
 _KINDS = files.KeyKind
@@ -95,7 +95,7 @@ def form_of(text: str, station: Station, speaker: Speaker, *, faults: Sequence[F
 
 def label_of(where: str, speaker: Speaker) -> str:
     """Return what a place in the job file is called, with the group that it stands in; the place itself if in none."""
-    key = _INDEX.sub("", where.removeprefix("shop."))
+    key = key_of(where)
     if where.startswith("shop.") or not speaker.knows(f"key.{key}"):
         return where
     label = speaker.say(f"key.{key}")
@@ -135,7 +135,7 @@ class _Maker:
 
     def fields(self, keys: Sequence[str]) -> tuple[FormField, ...]:
         """Return fields of keys that are no lists."""
-        return tuple(self._field(key, files.key_facts()[key], _at(self._tree, key)) for key in keys)
+        return tuple(self._field(key, files.key_facts()[key], value_at(self._tree, key)) for key in keys)
 
     def elsewhere(self) -> tuple[tuple[str, str], ...]:
         """Return the faults that no field has told."""
