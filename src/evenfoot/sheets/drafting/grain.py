@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import cache, lru_cache
 from itertools import pairwise
 from math import ceil, cos, hypot, pi, sin
 from zlib import crc32
 
 from evenfoot.ink import Line, Pen, Polygon
-from evenfoot.sheets.drafting.view import Point, View
+from evenfoot.sheets.drafting.view import EDGE, Point, View
 
 RING = 1.3
 """Distance between drawn growth rings on paper [mm]."""
@@ -17,11 +18,13 @@ STEP = 0.8
 """Length of the straight pieces that a ring is drawn with [mm]."""
 
 
+@lru_cache(maxsize=16_384)
 def _share(seed: str, salt: int) -> float:
     """Return a number in [0, 1) that is always the same for the same timber."""
     return (crc32(f"{seed}/{salt}".encode()) % 1000) / 1000
 
 
+@lru_cache(maxsize=2048)
 def end_grain(corner: Point, width: float, height: float, *, seed: str, is_board: bool = False) -> tuple[Polygon, ...]:
     """Return growth rings clipped to a rectangle on paper; ``corner`` is its upper left.
 
@@ -47,12 +50,17 @@ def end_grain(corner: Point, width: float, height: float, *, seed: str, is_board
 def _ring(centre: Point, radius: float, box: View) -> list[Polygon]:
     """Return the pieces of one ring that lie inside the box."""
     count = max(10, ceil(2 * pi * radius / STEP))
-    points = [
-        (centre[0] + radius * cos(2 * pi * k / count), centre[1] + radius * sin(2 * pi * k / count))
-        for k in range(count + 1)
-    ]
+    x, y = centre
+    points = [(x + radius * c, y + radius * s) for c, s in _turns(count)]
+    left, right, low, high = box.u[0] - EDGE, box.u[1] + EDGE, box.v[0] - EDGE, box.v[1] + EDGE
     runs: list[list[Point]] = []
     for a, b in pairwise(points):
+        # Most of a ring lies beside a board, wholly on one side of it.
+        (ax, ay), (bx, by) = a, b
+        if (ax < left and bx < left) or (ax > right and bx > right):
+            continue
+        if (ay < low and by < low) or (ay > high and by > high):
+            continue
         kept = box.clip_line(a, b)
         if kept is None:
             continue
@@ -61,6 +69,12 @@ def _ring(centre: Point, radius: float, box: View) -> list[Polygon]:
         else:
             runs.append(list(kept))
     return [Polygon(points=tuple(run), pen=Pen.PENCIL, is_closed=False, layer="grain") for run in runs if len(run) > 1]
+
+
+@cache
+def _turns(count: int) -> tuple[Point, ...]:
+    """Return the points of a circle of radius 1 at the middle, ``count`` steps around it and the first again."""
+    return tuple((cos(2 * pi * k / count), sin(2 * pi * k / count)) for k in range(count + 1))
 
 
 def long_grain(corner: Point, width: float, height: float, *, seed: str) -> tuple[Line, ...]:
