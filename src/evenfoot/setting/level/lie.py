@@ -8,8 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import LinearNDInterpolator
-from scipy.spatial import QhullError
 
 from evenfoot.setting.level.survey import Survey
 from evenfoot.setting.sureness import NINETEEN_IN_TWENTY
@@ -146,6 +144,9 @@ def _sags(marks: Sequence[str], spots: Mapping[str, Spot], off: Array) -> dict[s
     free = [(i, at) for i, at in placed if not spots[marks[i]].is_foot]
     if not free or len(feet) < 2:
         return {}
+    from scipy.interpolate import LinearNDInterpolator
+    from scipy.spatial import QhullError
+
     out = {}
     at_feet = np.array([at for _, at in feet], dtype=np.float64)
     heights = off[[i for i, _ in feet]]

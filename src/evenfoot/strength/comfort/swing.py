@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -62,12 +63,21 @@ def _solve(prepared: grillage.Prepared, line: FloatArray, at_levels: FloatArray)
     return moved
 
 
+@cache
+def _gauss() -> tuple[FloatArray, FloatArray]:
+    """Return places in [-1, 1] and shares of a Gauss sum over an element."""
+    places, share = np.polynomial.legendre.leggauss(_GAUSS)
+    for array in (places, share):
+        array.setflags(write=False)
+    return places, share
+
+
 def _quotient(
     prepared: grillage.Prepared, weights: _Weights, shape: FloatArray, load: tuple[FloatArray, FloatArray]
 ) -> tuple[float, FloatArray, FloatArray]:
     """Return the frequency of a shape under the load that made it [Hz], and the load in step with the shape."""
     g = prepared.grillage
-    places, share = np.polynomial.legendre.leggauss(_GAUSS)
+    places, share = _gauss()
     x = (places + 1.0) / 2.0 * g.length[:, None]
     w = beam_element.sag(x=x, moved=shape[g.freedoms()], q=load[0], length=g.length, ei=g.ei, ga=g.ga)[0]
     along = share / 2.0 * g.length[:, None]
