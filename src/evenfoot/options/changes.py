@@ -110,6 +110,9 @@ def _thicker_boards(job: Job, yard: Yard) -> Iterator[Change]:
 
 
 def _closer(job: Job, name: str, code: str) -> Iterator[Change]:
+    """Yield closer spacings; none for posts whose lines the carpenter set, since a spacing would not move those."""
+    if name == "post" and job.frame.post_lines:
+        return
     spec = getattr(job.frame, name)
     step = _STEP_INCH if job.unit in {kinds.Unit.INCH, kinds.Unit.FOOT} else _STEP
     for share in _CLOSER:

@@ -227,6 +227,36 @@ def test_a_dragged_edge_is_caught_by_whole_boards(shown, plan_of, speaks):
     assert page.evaluate("drags")[0]["to_mm"] == pytest.approx(stop)
 
 
+def test_a_click_on_an_edge_without_a_drag_chooses_what_lies_there(shown):
+    page = shown(sheet="boards")
+    box = page.locator('.grip[data-id="outer"] .grip-hit').bounding_box()
+    page.mouse.click(box["x"] + box["width"] * 0.3, box["y"] + box["height"] / 2 + 6)
+    assert page.evaluate("picks") == ["b1.1"]
+    assert page.evaluate("drags") == []
+
+
+def test_a_line_of_posts_under_laps_goes_from_joist_to_joist(shown, plan_of):
+    plan = plan_of("library-terrace")
+    joists = plan.layout.joist_lines
+    third = sorted({p.x for p in plan.frame.posts})[2]
+    wanted = max(j for j in joists if j < third)
+    page = shown()
+    ring = page.locator('.grip[data-kind="posts"][data-id="3"] .grip-ring').bounding_box()
+    x, y = ring["x"] + ring["width"] / 2, ring["y"] + ring["height"] / 2
+    assert x == pytest.approx(on_screen_at(page, third, 0.0)[0], abs=0.6)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(on_screen_at(page, wanted + 120.0, 0.0)[0], y, steps=5)
+    page.mouse.up()
+    (move,) = page.evaluate("drags")
+    assert (move["kind"], move["id"], move["axis"]) == ("posts", "3", "x")
+    assert move["to_mm"] == pytest.approx(wanted)
+    page.get_by_role("slider", name="line of posts 2").focus()
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("Enter")
+    assert page.evaluate("drags")[1]["to_mm"] == pytest.approx(joists[1])
+
+
 def test_an_edge_is_moved_by_keys_alone(shown, plan_of):
     plan = plan_of("library-terrace")
     x1 = max(x for x, _ in plan.job.floor.outline)

@@ -189,3 +189,12 @@ def test_a_floor_that_passes_has_nothing_to_try():
     )
     sound = make_plan(job, read_shop(None, job.standard), files.read_log(None))
     assert find_remedies(sound) == ()
+
+
+def test_closer_posts_are_not_offered_where_their_lines_were_set(plan):
+    from dataclasses import replace
+
+    kinds = [c.code for c in changes_for(Part.BEAMS, plan.job, plan.yard)]
+    assert "closer-posts" in kinds
+    line = replace(plan.job, frame=replace(plan.job.frame, post_lines=(400.0, 1500.0)))
+    assert "closer-posts" not in [c.code for c in changes_for(Part.BEAMS, line, plan.yard)]

@@ -123,7 +123,8 @@ def _post_lines(plan: Plan, speaker: Speaker) -> Iterator[Grip]:
         return
     axis = "x" if _beams_along_x(plan) else "y"
     ends = plan.layout.frame_x if axis == "x" else plan.layout.frame_y
-    across = plan.layout.frame_y if axis == "x" else plan.layout.frame_x
+    x0, x1, y0, y1 = _box(plan)
+    across = (y0, y1) if axis == "x" else (x0, x1)
     inset = plan.job.frame.setback + (plan.job.frame.post.width if axis == "x" else plan.job.frame.post.depth) / 2
     low, high = ends[0] + inset, ends[1] - inset
     lines = _lines(plan)

@@ -108,10 +108,9 @@ class Drawing {
       for (let way = 0; way < (ring ? WAYS : 1); way += 1) {
         const turn = (2 * Math.PI * way) / WAYS;
         const reach = (ring * FINGER_PX) / 2;
-        const found = document.elementFromPoint(
-          event.clientX + reach * Math.cos(turn),
-          event.clientY + reach * Math.sin(turn),
-        );
+        const found = document
+          .elementsFromPoint(event.clientX + reach * Math.cos(turn), event.clientY + reach * Math.sin(turn))
+          .find((one) => !one.closest(".grips"));
         const group = found?.closest("[data-member]");
         if (group && this.element.contains(group)) return group.dataset.member;
       }

@@ -4,12 +4,16 @@
 //
 // A grip comes as data (office.desk's grips_of makes it): { kind, id, name, axis, at_mm, across_mm: [from, to],
 // range_mm: [low, high], stops_mm: [...], step_mm, is_bound, zero_mm }. It moves along its axis and is drawn across it;
-// `is_bound` lets it stand at its stops alone; what is told is its distance from `zero_mm`.
+// `is_bound` lets it stand at its stops alone; what is told is its distance from `zero_mm`. An edge can be taken
+// anywhere along it, a line of posts by the ring beyond its end alone, so that timbers under it can be chosen as ever.
 
 const NAMESPACE = "http://www.w3.org/2000/svg";
 const CATCH_PX = 10;
 const REACH_PX = 12;
 const BIG = 10;
+const RING_PX = 5;
+const BEYOND_PX = 25;
+const STILL_PX = 4;
 
 // Draws the grips of one view. `say(mm)` writes a length; `onMove({ kind, id, axis, from_mm, to_mm })` is told the end.
 export function layGrips(view, grips, { signal, say, onMove }) {
@@ -26,6 +30,7 @@ class Grip {
     Object.assign(this, { view, grip, say, onMove, to: grip.at_mm });
     this.hit = make("line", { class: "grip-hit" });
     this.line = make("line", { class: "grip-line" });
+    this.ring = make("circle", { class: "grip-ring" });
     this.text = make("text", { class: "grip-text" });
     this.group = make("g", { class: "grip", role: "slider", tabindex: "0" });
     Object.assign(this.group.dataset, { kind: grip.kind, id: grip.id });
@@ -33,7 +38,7 @@ class Grip {
     this.group.setAttribute("aria-valuemin", String(Math.round(grip.range_mm[0] - grip.zero_mm)));
     this.group.setAttribute("aria-valuemax", String(Math.round(grip.range_mm[1] - grip.zero_mm)));
     this.group.setAttribute("aria-orientation", grip.axis === "x" ? "horizontal" : "vertical");
-    this.group.append(this.hit, this.line, this.text);
+    this.group.append(this.hit, this.line, this.ring, this.text);
     const on = (target, name, act) => target.addEventListener(name, act, { signal });
     on(this.group, "pointerdown", (event) => this.#take(event));
     on(this.group, "pointermove", (event) => this.#pull(event));
@@ -49,13 +54,16 @@ class Grip {
     if (event.button !== 0) return;
     event.preventDefault();
     event.stopPropagation();
-    this.held = { start: this.#along(event), at: this.to };
+    this.held = { start: this.#along(event), at: this.to, from: [event.clientX, event.clientY], isStill: true };
     this.group.setPointerCapture(event.pointerId);
     this.group.focus({ preventScroll: true });
   }
 
   #pull(event) {
     if (!this.held) return;
+    const [x, y] = this.held.from;
+    if (this.held.isStill && Math.hypot(event.clientX - x, event.clientY - y) <= STILL_PX) return;
+    this.held.isStill = false;
     const wanted = this.held.at + this.#along(event) - this.held.start;
     this.to = this.#snapped(wanted, CATCH_PX * this.#perDot());
     this.#show();
@@ -64,8 +72,11 @@ class Grip {
   #leave(event) {
     if (!this.held) return;
     event.stopPropagation();
+    const { isStill } = this.held;
     this.held = null;
-    this.#settle();
+    if (isStill) this.view.onStill(event);
+    else this.#settle();
+    this.#show();
   }
 
   #key(event) {
@@ -123,18 +134,32 @@ class Grip {
     const { axis, across_mm: across, at_mm: from, zero_mm: zero } = this.grip;
     const point = (end) => this.view.drawn(axis === "x" ? { x: this.to, y: end } : { x: end, y: this.to });
     const [a, b] = across.map(point);
-    for (const line of [this.hit, this.line]) set(line, { x1: a.x, y1: a.y, x2: b.x, y2: b.y });
-    set(this.hit, { "stroke-width": 2 * REACH_PX * this.view.dot });
+    const { dot } = this.view;
+    set(this.line, { x1: a.x, y1: a.y, x2: b.x, y2: b.y });
+    const [c, d, ring] = this.grip.kind === "edge" ? [a, b, beyond(a, b, 0.5)] : past(a, b, BEYOND_PX * dot);
+    set(this.hit, { x1: c.x, y1: c.y, x2: d.x, y2: d.y, "stroke-width": 2 * REACH_PX * dot });
+    set(this.ring, { cx: ring.x, cy: ring.y, r: RING_PX * dot });
     const said = this.say(Math.abs(this.to - zero));
     this.group.setAttribute("aria-valuenow", String(Math.round(this.to - zero)));
     this.group.setAttribute("aria-valuetext", said);
     const isMoved = Math.abs(this.to - from) >= 0.01;
     this.group.classList.toggle("is-moved", isMoved || Boolean(this.held));
     this.text.textContent = isMoved || this.held ? said : "";
-    const size = 16 * this.view.dot;
+    const size = 16 * dot;
     set(this.text, { x: (a.x + b.x) / 2 + size / 2, y: (a.y + b.y) / 2 - size / 2, "font-size": size });
     set(this.text, { "stroke-width": size / 4 });
   }
+}
+
+// The point at a share of the way from a to b.
+function beyond(a, b, share) {
+  return { x: a.x + (b.x - a.x) * share, y: a.y + (b.y - a.y) * share };
+}
+
+// The two ends of a short line past b, away from a, and its middle, which lies `reach` away from b.
+function past(a, b, reach) {
+  const share = reach / Math.hypot(b.x - a.x, b.y - a.y);
+  return [beyond(a, b, 1 + 0.5 * share), beyond(a, b, 1 + 1.5 * share), beyond(a, b, 1 + share)];
 }
 
 function within(value, [low, high]) {
