@@ -7,7 +7,8 @@ for (const name of await caches.keys()) {
   for (const request of await kept.keys()) {
     const { pathname } = new URL(request.url);
     if (!/^\/jobs\/\d+\/pack$/.test(pathname)) continue;
-    const page = new DOMParser().parseFromString(await (await kept.match(request)).text(), "text/html");
+    const title = /<title>[^<]*<\/title>/.exec(await (await kept.match(request)).text())?.[0] ?? "";
+    const page = new DOMParser().parseFromString(title, "text/html");
     const link = document.createElement("a");
     link.href = pathname;
     link.textContent = page.title;

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import cache
 
 from evenfoot.office import desk, sheet_files, speaker_for
+from evenfoot.web.pack import pack_html
 from evenfoot.words import Language
 
 
@@ -57,6 +58,11 @@ def vary(job: int, texts: desk.Texts, wishes: tuple[dict[str, desk.Typed], ...],
 def compare(job: int, states: tuple[desk.Texts, desk.Texts], language: Language) -> desk.Comparison:
     """Return what differs between two states of a job."""
     return desk.compare_states(_desk(), job, states, language)
+
+
+def pack(job: int, texts: desk.Texts, language: Language, log_url: str) -> bytes:
+    """Return the site pack of a job, which sends its readings to ``log_url``."""
+    return pack_html(_desk().plan(job, texts), language, log_url=log_url)
 
 
 def draw(job: int, texts: desk.Texts, name: str, language: Language) -> desk.Picture:

@@ -1,5 +1,5 @@
 """The site pack as one self-contained HTML file."""
 
-from evenfoot.web.pack.page import pack_html
+from evenfoot.web.pack.page import header_policy, pack_html
 
-__all__ = ["pack_html"]
+__all__ = ["header_policy", "pack_html"]

@@ -54,6 +54,11 @@ def pack_html(plan: Any, language: Language, *, log_url: str = "") -> bytes:  # 
     ).encode()
 
 
+def header_policy(log_url: str) -> str:
+    """Return the same policy for the header of an answer, which can forbid frames as well."""
+    return f"{_policy(script(), asset('pack.css'), log_url)}; frame-ancestors 'none'"
+
+
 def _policy(code: str, style: str, log_url: str) -> str:
     """Return what the page may do: run this script, wear this style, send readings to one place, and nothing else."""
     parts = urlsplit(log_url)
