@@ -214,6 +214,16 @@ def test_a_dragged_edge_tells_its_measure_and_where_it_was_left(shown, plan_of):
     assert page.evaluate("picks") == []
 
 
+def test_a_job_in_feet_is_measured_in_feet(shown):
+    page = shown("side-door-landing")
+    grip = page.get_by_role("slider", name="right edge")
+    before = grip.get_attribute("aria-valuetext")
+    grip.focus()
+    page.keyboard.press("Shift+ArrowRight")
+    after = grip.get_attribute("aria-valuetext")
+    assert (before, after) == ("8' 2\"", "8' 7\"")
+
+
 def test_a_dragged_edge_is_caught_by_whole_boards(shown, plan_of, speaks):
     plan = plan_of("library-terrace")
     outer = next(g for g in grips_of(plan, speaks(plan)) if g.id == "outer")

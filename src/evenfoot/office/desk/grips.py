@@ -46,6 +46,8 @@ class Grip:
     step_mm: float
     is_bound: bool
     zero_mm: float
+    unit: str
+    """Unit in which its measure is told."""
 
 
 def grips_of(plan: Plan, speaker: Speaker) -> tuple[Grip, ...]:
@@ -142,6 +144,7 @@ def _post_lines(plan: Plan, speaker: Speaker) -> Iterator[Grip]:
             step_mm=float(STEPS[UNITS[plan.job.unit.value].family]),
             is_bound=laps,
             zero_mm=ends[0],
+            unit=speaker.unit,
         )
 
 
@@ -201,6 +204,7 @@ def _edges(plan: Plan, speaker: Speaker) -> Iterator[Grip]:
             step_mm=step,
             is_bound=False,
             zero_mm=zero,
+            unit=speaker.unit,
         )
 
 

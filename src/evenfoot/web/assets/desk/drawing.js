@@ -4,6 +4,7 @@
 // page has put others in their place: call renew({ names, grips }) then. Words come from the element's data attributes,
 // which office.desk's drawing_words tells: keys, whole, closer, further.
 
+import { formatLength } from "../pack/lengths.js";
 import { layGrips } from "./drawing_grips.js";
 import { View } from "./drawing_view.js";
 
@@ -13,14 +14,14 @@ const RINGS = [0, 0.5, 1];
 const WAYS = 8;
 
 // `onPick(mark)` is told the mark of what was chosen, "" for nothing; `onDrag({ kind, id, axis, from_mm, to_mm })`
-// where a grip was left; `say(mm)` writes a length in the unit of the job.
+// where a grip was left; `say(mm, unit)` writes a length.
 // Returns { select(marks), renew({ names, grips }), marks, whole(), dispose() }.
 export function watchDrawing(element, options = {}) {
   return new Drawing(element, options);
 }
 
 class Drawing {
-  constructor(element, { onPick = () => {}, onDrag = () => {}, say = (mm) => `${Math.round(mm * 2) / 2} mm` }) {
+  constructor(element, { onPick = () => {}, onDrag = () => {}, say = formatLength }) {
     Object.assign(this, { element, onPick, onDrag, say });
     this.chosen = new Set();
     this.names = {};

@@ -3,9 +3,9 @@
 // be.
 //
 // A grip comes as data (office.desk's grips_of makes it): { kind, id, name, axis, at_mm, across_mm: [from, to],
-// range_mm: [low, high], stops_mm: [...], step_mm, is_bound, zero_mm }. It moves along its axis and is drawn across it;
-// `is_bound` lets it stand at its stops alone; what is told is its distance from `zero_mm`. An edge can be taken
-// anywhere along it, a line of posts by the ring beyond its end alone, so that timbers under it can be chosen as ever.
+// range_mm: [low, high], stops_mm: [...], step_mm, is_bound, zero_mm, unit }. It moves along its axis and is drawn
+// across it; `is_bound` lets it stand at its stops alone; what is told is its distance from `zero_mm`. An edge can be
+// taken anywhere along it, a line of posts by the ring beyond its end alone, so that timbers under it can be chosen.
 
 const NAMESPACE = "http://www.w3.org/2000/svg";
 const CATCH_PX = 10;
@@ -15,7 +15,8 @@ const RING_PX = 5;
 const BEYOND_PX = 25;
 const STILL_PX = 4;
 
-// Draws the grips of one view. `say(mm)` writes a length; `onMove({ kind, id, axis, from_mm, to_mm })` is told the end.
+// Draws the grips of one view. `say(mm, unit)` writes a length; `onMove({ kind, id, axis, from_mm, to_mm })` is told in
+// the end where a grip was left.
 export function layGrips(view, grips, { signal, say, onMove }) {
   const layer = make("g", { class: "grips" });
   if (view.isReal) {
@@ -139,7 +140,7 @@ class Grip {
     const [c, d, ring] = this.grip.kind === "edge" ? [a, b, beyond(a, b, 0.5)] : past(a, b, BEYOND_PX * dot);
     set(this.hit, { x1: c.x, y1: c.y, x2: d.x, y2: d.y, "stroke-width": 2 * REACH_PX * dot });
     set(this.ring, { cx: ring.x, cy: ring.y, r: RING_PX * dot });
-    const said = this.say(Math.abs(this.to - zero));
+    const said = this.say(Math.abs(this.to - zero), this.grip.unit);
     this.group.setAttribute("aria-valuenow", String(Math.round(this.to - zero)));
     this.group.setAttribute("aria-valuetext", said);
     const isMoved = Math.abs(this.to - from) >= 0.01;
