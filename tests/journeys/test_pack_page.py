@@ -197,7 +197,7 @@ def test_marks_for_the_timber_in_hand_are_the_plans(terrace, slab):
     terrace.open(f"timbers/{mark}")
     cuts = [c for c in plan.joinery.cuts_on(mark) if c.kind.value != "square-end"]
     assert page.locator("tbody tr").count() == len(cuts)
-    assert page.locator("tbody tr").first.locator("td").first.inner_text() == f"{round(cuts[0].begin * 2) / 2:g} mm"
+    assert page.locator("tbody tr").first.locator("td").first.inner_text() == f"{round(cuts[0].begin * 2) / 2:g}"
 
 
 def test_the_saved_file_is_the_jobs_own_log_and_comes_back_by_bring(terrace, slab, tmp_path, capsys):
@@ -206,7 +206,7 @@ def test_the_saved_file_is_the_jobs_own_log_and_comes_back_by_bring(terrace, sla
     page.get_by_label("1-2").fill("3577")
     page.get_by_role("button", name="Note what is typed").click()
     terrace.open("readings")
-    assert terrace.lines[0].startswith("1 readings are not handed over")
+    assert terrace.lines[0].startswith("Not handed over yet: 1.")
     page.get_by_label("Who reads").fill("Aki")
     page.get_by_label("Who reads").press("Tab")
     with page.expect_download() as download:
@@ -296,7 +296,7 @@ def test_readings_are_sent_to_the_program_that_the_pack_came_from(browser, slab)
     page.goto("http://desk.invalid/pack#readings")
     page.get_by_role("button", name="Send to the job").click()
     page.get_by_role("status").filter(has_text="Everything is still here").wait_for()
-    assert page.locator(".answer .first").inner_text().startswith("1 readings are not handed over")
+    assert page.locator(".answer .first").inner_text().startswith("Not handed over yet: 1.")
     page.get_by_role("button", name="Send to the job").click()
     page.locator(".answer .first", has_text="Nothing waits").wait_for()
     assert [line["what"] for line in got[1]["lines"]] == ["distance"]

@@ -25,7 +25,7 @@ export const drawingsStation = {
 };
 
 function one(app, drawing) {
-  const place = app.store.get("size", 1);
+  const place = app.store.get("size", 0);
   const parsed = new DOMParser().parseFromString(drawing.svg[app.speaker.language], "image/svg+xml");
   const svg = document.importNode(parsed.documentElement, true);
   svg.removeAttribute("width");

@@ -34,19 +34,19 @@ export const squareStation = {
 function picture(app) {
   const { corners_mm: corners, within_mm: within } = app.pack.square;
   const [width, depth] = corners[2];
-  const scale = 300 / Math.max(width, depth);
+  const scale = 290 / Math.max(width, depth);
   const lean = leanOf(app);
   const isOff = Math.abs(lean) > within;
   const drawn = isOff ? Math.sign(lean) * 22 : 0;
-  const at = corners.map(([x, y], k) => [30 + x * scale + (k > 1 ? drawn : 0), 26 + y * scale]);
+  const at = corners.map(([x, y], k) => [42 + x * scale + (k > 1 ? drawn : 0), 26 + y * scale]);
   const height = 56 + depth * scale;
   const out = shape("svg", {
-    viewBox: `0 0 ${60 + width * scale} ${height}`,
+    viewBox: `0 0 ${84 + width * scale} ${height}`,
     class: "picture",
     role: "img",
     "aria-label": app.t("square-picture"),
   });
-  out.append(shape("line", { class: "house", x1: 8, y1: 12, x2: 52 + width * scale, y2: 12 }));
+  out.append(shape("line", { class: "house", x1: 8, y1: 12, x2: 76 + width * scale, y2: 12 }));
   out.append(shape("polygon", { class: "object", points: at.map((p) => p.join()).join(" ") }));
   for (const [a, b] of [
     [0, 2],

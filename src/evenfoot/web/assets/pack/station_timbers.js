@@ -72,7 +72,7 @@ function bar(app, timber) {
 
 function cuts(app, timber) {
   if (!timber.cuts.length) return el("p", {}, app.t("no-cuts"));
-  const length = (mm) => app.speaker.cut(mm);
+  const length = (mm) => app.speaker.cutBare(mm);
   const head = ["cut-with", "cut-begin", "cut-finish", "cut-deep", "cut-face"].map((code) =>
     el("th", { scope: "col" }, app.t(code)),
   );
@@ -98,7 +98,7 @@ function cuts(app, timber) {
   return el(
     "table",
     {},
-    el("caption", {}, app.t("cuts-running")),
+    el("caption", {}, app.t(app.speaker.cut(1).endsWith(" mm") ? "cuts-running-mm" : "cuts-running")),
     el("thead", {}, el("tr", {}, head)),
     el("tbody", {}, rows),
   );

@@ -96,6 +96,11 @@ export class Speaker {
     return this.unit === "shaku" ? formatLength(mm, "shaku", UNITS.get("rin").mm) : formatLength(mm, "mm");
   }
 
+  /** The same for a table whose head names the unit: metric figures stand bare. */
+  cutBare(mm) {
+    return this.cut(mm).replace(/ mm$/, "");
+  }
+
   /** A small movement to a tenth of a millimetre, in inches to a hundredth beside it. */
   fine(mm) {
     const text = `${fixed(mm + 0, 1)} mm`;
