@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable
 from importlib.resources import files
 from threading import Lock
+from time import monotonic, sleep
 from typing import Any
 
 import sqlalchemy as sa
@@ -76,9 +78,24 @@ def _set_up_sqlite(connection: Any, _record: Any) -> None:  # noqa: ANN401 - the
     """Let readers and a writer share the file, and let nothing written be lost when the power fails."""
     connection.isolation_level = None
     cursor = connection.cursor()
-    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", f"busy_timeout={BUSY_S * 1000}"):
+    for pragma in (f"busy_timeout={BUSY_S * 1000}", "synchronous=FULL", "foreign_keys=ON"):
         cursor.execute(f"PRAGMA {pragma}")
+    _write_ahead(cursor)
     cursor.close()
+
+
+def _write_ahead(cursor: sqlite3.Cursor) -> None:
+    """Turn to write-ahead mode; that alone does not wait by itself while somebody else is making the same file."""
+    last = monotonic() + BUSY_S
+    while True:
+        try:
+            cursor.execute("PRAGMA journal_mode=WAL")
+        except sqlite3.OperationalError:
+            if monotonic() > last:
+                raise
+            sleep(0.02)
+        else:
+            return
 
 
 def _begin_sqlite(connection: sa.Connection) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
@@ -12,6 +13,7 @@ import sqlalchemy as sa
 
 from evenfoot.errors import ConflictError, StoreError
 from evenfoot.store import Role, Store
+from evenfoot.store.opening import _MIGRATION_LOCK
 
 HANDS = 8
 
@@ -171,3 +173,80 @@ def test_a_hand_that_holds_on_too_long_is_told_as_busy(url, monkeypatch):
         assert store.head(job).job_text == "1"  # whoever reads need not wait
     assert store.add_lines(job, ["x"]) == 1
     store.close()
+
+
+def is_waiting(url, thread):
+    """Whether ``thread`` waits for a lock: as the server tells, or, of a file, as long as it has not ended."""
+    if url.startswith("sqlite"):
+        thread.join(0.7)
+        return thread.is_alive()
+    asked = sa.text("SELECT count(*) FROM pg_locks WHERE NOT granted")
+    with sa.create_engine(url, poolclass=sa.NullPool, isolation_level="AUTOCOMMIT").connect() as link:
+        while thread.is_alive() and not link.execute(asked).scalar_one():
+            time.sleep(0.02)
+    return thread.is_alive()
+
+
+def while_held(url, hold, work):
+    """Begin ``work`` while another transaction has done ``hold`` and not finished; return what work met, once it is."""
+    told = []
+
+    def meet():
+        try:
+            told.append(work())
+        except StoreError as error:
+            told.append(error.fault.code)
+
+    thread = threading.Thread(target=meet)
+    with sa.create_engine(url, poolclass=sa.NullPool).connect() as link:
+        if url.startswith("sqlite"):
+            link.connection.driver_connection.isolation_level = None
+            link.exec_driver_sql("BEGIN IMMEDIATE")
+        hold(link)
+        thread.start()
+        assert is_waiting(url, thread), told
+        link.exec_driver_sql("COMMIT") if url.startswith("sqlite") else link.commit()
+    thread.join(10)
+    return told[0]
+
+
+def test_an_owner_who_is_just_leaving_does_not_count_as_one_who_stays(store, url):
+    first = store.people.open_first(name="a", passphrase_hash="h")
+    second = store.people.add(name="b", role=Role.OWNER, passphrase_hash="h")
+    leave = sa.text("UPDATE people SET ended_at = 'now', name_key = NULL WHERE id = :who").bindparams(who=first.number)
+    assert while_held(url, lambda link: link.execute(leave), lambda: store.people.remove(second.number)) == "last-owner"
+
+
+def test_a_first_owner_who_is_just_being_entered_is_the_first(store, url):
+    enter = sa.text(
+        "INSERT INTO people (name, name_key, role, passphrase_hash, is_opener, made_at)"
+        " VALUES ('a', 'a', 'owner', 'h', :yes, 'now')"
+    ).bindparams(yes=True)
+    work = lambda: store.people.open_first(name="b", passphrase_hash="h")  # noqa: E731
+    assert while_held(url, lambda link: link.execute(enter), work) == "people-opened"
+
+
+def test_whoever_opens_a_new_store_waits_for_whoever_is_making_it(url):
+    def lock(link):
+        if not url.startswith("sqlite"):
+            link.execute(sa.select(sa.func.pg_advisory_xact_lock(_MIGRATION_LOCK)))
+
+    store = while_held(url, lock, lambda: Store(url))
+    assert isinstance(store, Store), store
+    assert store.create(name="a", job_text="1") == 1
+    store.close()
+
+
+def test_a_job_that_is_just_being_saved_is_not_saved_over(store, url):
+    job = store.create(name="a", job_text="0")
+    seen = store.head(job).digest
+
+    def save(link):
+        link.execute(sa.text("UPDATE jobs SET head = 2 WHERE id = 1"))
+        row = "INSERT INTO revisions VALUES (1, 2, 1, 'theirs', '', 'other', 'Ben', 'now', '0')"
+        link.execute(sa.text(row))
+
+    work = lambda: together([lambda: store.save(job, job_text="mine", over=seen)])[0]  # noqa: E731
+    found = while_held(url, save, work)
+    assert isinstance(found, ConflictError)
+    assert [r.job_text for r in store.history(job)] == ["0", "theirs"]
