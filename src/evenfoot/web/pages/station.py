@@ -41,6 +41,7 @@ async def station(
         state=state,
         station=here,
         stations=desk.stations(),
+        stages=shelf_of(request).stages(),
         drawing=drawing,
         hold=hold_of(view),
         drawing_words=desk.drawing_words(speaker_of(request)),

@@ -50,6 +50,7 @@ document.addEventListener("keydown", (event) => {
 });
 listen(page.job, { onState: follow, onLog: () => parts.refresh() });
 watchAsking(document.getElementById("site"), page.job, () => parts.refresh());
+document.querySelector("[data-stage]")?.addEventListener("change", (event) => keeping.stage(event.target.value));
 keeping.sendLeftOver();
 
 async function follow(digest) {

@@ -44,6 +44,17 @@ export class Keeping {
     this.#take(told.state);
   }
 
+  /** Say where the job stands. */
+  async stage(stage) {
+    this.onProgress("saving");
+    const answer = await fetch(`/api/jobs/${this.job}`, {
+      method: "PATCH",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify({ stage }),
+    }).catch(() => null);
+    this.onProgress(answer?.ok ? "saved" : "unsent");
+  }
+
   /** Undo or redo, once all that was typed is kept. */
   async turn(name) {
     await this.settled();
