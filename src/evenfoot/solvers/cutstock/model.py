@@ -109,7 +109,7 @@ class CutWishes:
 class CutLimits:
     """When to stop: counts, never the clock, so that the same problem always gives the same plan."""
 
-    patterns: int = 60_000
+    patterns: int = 120_000
     """Most patterns that are listed when all that matter are asked for."""
     whole: int = 400
     """Most different sizes that are solved together; more are solved part by part."""

@@ -25,7 +25,7 @@ from evenfoot.solvers.cutstock.model import (
     CutWishes,
 )
 from evenfoot.solvers.cutstock.parts import by_parts, coarser
-from evenfoot.solvers.cutstock.patterns import list_patterns, weigh
+from evenfoot.solvers.cutstock.patterns import PatternTable, list_patterns, weigh
 from evenfoot.solvers.cutstock.polish import polish
 from evenfoot.solvers.cutstock.problem import Problem, prepare
 from evenfoot.solvers.cutstock.program import plan_by_program
@@ -42,6 +42,8 @@ SHORT_LIST = 2_000
 """A list as short as this is looked at before the long dive."""
 MOST_POOL_WORK, SHORT_WORK, GLANCE_WORK, MOST_PART_WORK = 50_000, 100_000, 1_000_000, 100_000
 """Most work over the patterns met, over a short list, before the outside program is asked, and on each part."""
+MOST_NUMBERS = 10_000_000
+"""Most numbers in a list: patterns times sizes."""
 MOST_PROGRAM = 3_000
 """Most patterns that the outside program is given; those with the least waste."""
 GLANCE = 20
@@ -219,6 +221,8 @@ class _Work:
             below = self.steps.down(self.cost - 1)
             near = self.bound if self._wanted() == self.bound else self.steps.down(bound + gap * part // FARTHEST)
             wanted = below if part >= FARTHEST else min(below, max(self.bound, near))
+            if wanted < below and not self._is_shorter(wanted, below):
+                wanted = below
             before = (self.cost, self.bound)
             work -= self._search(wanted, work if wanted == below else work // 2)
             if (self.cost, self.bound) == before:
@@ -226,6 +230,16 @@ class _Work:
                     return
                 part = FARTHEST
             part = min(2 * part, FARTHEST)
+
+    def _listed(self, wanted: int, most: int) -> PatternTable | None:
+        """Return every pattern that a plan of a wanted cost could hold; None when there are too many."""
+        most = min(most, MOST_NUMBERS // len(self.problem.sizes))
+        return list_patterns(self.problem, self.duals, wanted * self.duals.scale - self.duals.base, most)
+
+    def _is_shorter(self, wanted: int, other: int) -> bool:
+        """Return whether the list for a wanted cost is at most half as long as that for another, higher one."""
+        whole = self._listed(other, self.limits.patterns)
+        return whole is None or self._listed(wanted, len(whole.stocks) // 2) is not None
 
     def _sharpen(self) -> None:
         """Take the prices of the cheapest fractional plan of all: they leave the fewest patterns in doubt."""
@@ -251,8 +265,7 @@ class _Work:
         ``most``: only where no more patterns than that matter, and without the outside program.
         """
         problem = self.problem
-        budget = wanted * self.duals.scale - self.duals.base
-        table = list_patterns(problem, self.duals, budget, most or self.limits.patterns)
+        table = self._listed(wanted, most or self.limits.patterns)
         if table is None:
             return 0
         patterns = table.patterns()
