@@ -12,7 +12,7 @@ const CATCH_PX = 10;
 const REACH_PX = 12;
 const BIG = 10;
 const RING_PX = 5;
-const BEYOND_PX = 25;
+const BEYOND_PX = 17;
 const STILL_PX = 4;
 
 // Draws the grips of one view. `say(mm, unit)` writes a length; `onMove({ kind, id, axis, from_mm, to_mm })` is told in
@@ -137,7 +137,9 @@ class Grip {
     const [a, b] = across.map(point);
     const { dot } = this.view;
     set(this.line, { x1: a.x, y1: a.y, x2: b.x, y2: b.y });
-    const [c, d, ring] = this.grip.kind === "edge" ? [a, b, beyond(a, b, 0.5)] : past(a, b, BEYOND_PX * dot);
+    // The ring of a line of posts stands where no running dimensions are: below the house, or at the right.
+    const ends = axis === "x" ? [b, a] : [a, b];
+    const [c, d, ring] = this.grip.kind === "edge" ? [a, b, beyond(a, b, 0.5)] : past(...ends, BEYOND_PX * dot);
     set(this.hit, { x1: c.x, y1: c.y, x2: d.x, y2: d.y, "stroke-width": 2 * REACH_PX * dot });
     set(this.ring, { cx: ring.x, cy: ring.y, r: RING_PX * dot });
     const said = this.say(Math.abs(this.to - zero), this.grip.unit);
@@ -160,7 +162,7 @@ function beyond(a, b, share) {
 // The two ends of a short line past b, away from a, and its middle, which lies `reach` away from b.
 function past(a, b, reach) {
   const share = reach / Math.hypot(b.x - a.x, b.y - a.y);
-  return [beyond(a, b, 1 + 0.5 * share), beyond(a, b, 1 + 1.5 * share), beyond(a, b, 1 + share)];
+  return [beyond(a, b, 1 + 0.7 * share), beyond(a, b, 1 + 1.6 * share), beyond(a, b, 1 + share)];
 }
 
 function within(value, [low, high]) {
