@@ -21,7 +21,7 @@ def pdf_of(pages: tuple[Page, ...], *, title: str, is_tinted: bool = False) -> b
     from reportlab import rl_config
     from reportlab.pdfgen import canvas
 
-    rl_config.useA85 = 0  # plain bytes: a fifth shorter than the seven-bit writing, and quicker
+    rl_config.useA85 = 0  # plain bytes: an eighth shorter than the seven-bit writing, and quicker
     _register()
     sink = BytesIO()
     pdf = canvas.Canvas(sink, invariant=1, initialFontName=REGULAR, pageCompression=1)
