@@ -5,7 +5,7 @@ import { makeTrial } from "./goal.js";
 import { findRemedy } from "./remedy.js";
 import { basesOf, frameOf, mayStandIn, postReadings } from "./posts_read.js";
 import { cutAnswer } from "./posts_cut.js";
-import { standAnswer } from "./posts_stand.js";
+import { standAnswer, walkedAnswer } from "./posts_stand.js";
 import { GRAVITY, rockSure, walkOver } from "./walk.js";
 
 /** The floor of a pack with the readings of a log. */
@@ -21,18 +21,22 @@ export function openSite(posts, lines) {
   return { posts, readings, bases, bare, whole, now, needs, known, person: posts.figures.walker_kg * GRAVITY };
 }
 
-/** The answer {stage, lines, detail, record, isFine}; ``prefer`` is shave or pack. */
-export function answerPosts(posts, lines, speaker, { prefer = "shave" } = {}) {
+/**
+ * The answer {stage, lines, detail, record, isFine}; ``prefer`` is shave or pack. ``tell`` is given how the floor stands
+ * as soon as that is known, before what would help is sought.
+ */
+export function answerPosts(posts, lines, speaker, { prefer = "shave", tell = null } = {}) {
   const site = openSite(posts, lines);
   if (!isEnough(site.known)) return cutAnswer(site, speaker);
-  return standAnswer(site, standOf(site, prefer), speaker);
+  const walked = walkOver(site.whole, site.known.clearance, site.person);
+  tell?.(walkedAnswer(site, walked, speaker));
+  return standAnswer(site, standOf(site, walked, prefer), speaker);
 }
 
 /** How the floor stands on its feet, how it was walked, and what would help. */
-function standOf(site, prefer) {
+function standOf(site, walked, prefer) {
   const { whole, known, posts, person } = site;
   const { figures } = posts;
-  const walked = walkOver(whole, known.clearance, person);
   const spread = Math.max(...known.clearance) - Math.min(...known.clearance);
   const step = figures.post_step_mm;
   const goal = {

@@ -18,6 +18,22 @@ export function standAnswer(site, stood, speaker) {
   };
 }
 
+/** How the floor stands and rocks, told before it is known what would help. */
+export function walkedAnswer(site, walked, speaker) {
+  const told = new Told(
+    site,
+    { known: site.known, walked, rest: walked.empty, remedy: null, rockSure: 0 },
+    speaker,
+  );
+  return {
+    stage: "stand",
+    lines: [told.state(), speaker.say("pack.reckoning-remedy")],
+    detail: [...told.dangers(), ...told.feet()],
+    record: told.record(),
+    isFine: false,
+  };
+}
+
 class Told {
   constructor(site, stood, speaker) {
     Object.assign(this, { site, stood, speaker });
@@ -31,7 +47,7 @@ class Told {
 
   state() {
     const { speaker, frame, limit } = this;
-    const { walked, remedy } = this.stood;
+    const { walked } = this.stood;
     if (!walked.standsEmpty) return this.say("falls");
     if (walked.tips.length) {
       const spot = speaker.spot(frame, walked.tips[0]);
@@ -45,8 +61,7 @@ class Told {
       limit: speaker.fine(limit),
     };
     if (walked.rock > limit) return this.say(walked.jump === null ? "rocks" : "jumps", facts);
-    const hang = remedy ? remedy.before.hang : 0;
-    if (hang > limit + 0.01) return this.say("hangs-still", { ...facts, hang: speaker.fine(hang) });
+    if (walked.hang > limit + 0.01) return this.say("hangs-still", { ...facts, hang: speaker.fine(walked.hang) });
     return this.say("steady", facts);
   }
 

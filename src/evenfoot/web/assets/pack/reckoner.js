@@ -3,61 +3,64 @@ import { answerPosts } from "./posts_answer.js";
 import { SiteError } from "./fit.js";
 import { Speaker } from "./words.js";
 
-/** An answer, or the code of what cannot be answered. */
-export function reckon({ pack, lines, language, prefer }) {
+/** An answer, or the code of what cannot be answered; ``tell`` is given what is known on the way. */
+export function reckon({ pack, lines, language, prefer }, tell = null) {
   try {
-    return answerPosts(pack.posts, lines, new Speaker(pack.words, language, pack.job.unit), { prefer });
+    return answerPosts(pack.posts, lines, new Speaker(pack.words, language, pack.job.unit), { prefer, tell });
   } catch (error) {
     if (!(error instanceof SiteError)) throw error;
     return { code: error.code, found: error.found };
   }
 }
 
-/** Listen for questions: this is the part that runs beside the page. */
+/** Listen for a question: this is the part that runs beside the page. */
 export function serve(scope) {
-  let pack = null;
   scope.onmessage = ({ data }) => {
-    pack = data.pack ?? pack;
-    scope.postMessage({ key: data.key, answer: reckon({ ...data, pack }) });
+    const tell = (answer) => scope.postMessage({ answer, isWhole: false });
+    scope.postMessage({ answer: reckon(data, tell), isWhole: true });
   };
 }
 
-/** Asks for answers and keeps them; ``tell`` is called when one has come. */
+/** Asks for answers and keeps them; ``tell`` is called when one has come. A new question ends the one before. */
 export class Reckoner {
   constructor(pack, source, tell) {
-    Object.assign(this, { pack, tell, known: new Map(), asked: new Set() });
-    this.worker = workerOf(source);
-    this.worker?.postMessage({
-      pack: { words: pack.words, posts: pack.posts, job: pack.job },
-      key: "",
-      lines: [],
-      language: "en",
-    });
-    if (this.worker) this.worker.onmessage = ({ data }) => this.keep(data.key, data.answer);
+    this.pack = { words: pack.words, posts: pack.posts, job: pack.job };
+    Object.assign(this, { source, tell, known: new Map(), asked: "", begun: null, worker: null });
   }
 
-  keep(key, answer) {
-    if (!key) return;
-    this.known.set(key, answer);
-    this.tell();
-  }
-
-  /** The answer for these lines, null while it is being worked out. */
+  /** The answer for these lines as far as it is known, null before anything is. */
   ask(lines, language, prefer) {
     const key = JSON.stringify([lines.map((line) => line.id), language, prefer]);
-    if (this.known.has(key)) return this.known.get(key);
-    if (!this.asked.has(key)) {
-      this.asked.add(key);
-      if (this.worker) this.worker.postMessage({ key, lines, language, prefer });
-      else setTimeout(() => this.keep(key, reckon({ pack: this.pack, lines, language, prefer })), 50);
+    if (!this.known.has(key) && this.asked !== key) {
+      this.asked = key;
+      this.begun = null;
+      this.start(key, { pack: this.pack, lines, language, prefer });
     }
-    return null;
+    return this.known.get(key) ?? this.begun;
+  }
+
+  start(key, question) {
+    this.worker?.terminate();
+    this.worker = workerOf(this.source);
+    if (this.worker === null) {
+      setTimeout(() => this.keep(key, { answer: reckon(question), isWhole: true }), 50);
+      return;
+    }
+    this.worker.onmessage = ({ data }) => this.keep(key, data);
+    this.worker.postMessage(question);
+  }
+
+  keep(key, { answer, isWhole }) {
+    if (isWhole) this.known.set(key, answer);
+    else if (this.asked === key) this.begun = answer;
+    this.tell();
   }
 }
 
 function workerOf(source) {
   try {
-    return new Worker(URL.createObjectURL(new Blob([source], { type: "text/javascript" })));
+    const address = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
+    return new Worker(address);
   } catch {
     return null;
   }

@@ -56,6 +56,7 @@ export function walkOver(footing, clearance, person) {
   return {
     marks: frame.marks,
     travel,
+    hang: Math.max(...high),
     rock: travel[worst],
     mark: frame.marks[worst],
     highest: places[highAt[worst]],
@@ -70,7 +71,7 @@ export function walkOver(footing, clearance, person) {
 }
 
 function fallen(frame) {
-  const none = { rock: 0, mark: frame.marks[0], highest: null, lowest: null, jump: null, mostPress: 0 };
+  const none = { hang: 0, rock: 0, mark: frame.marks[0], highest: null, lowest: null, jump: null, mostPress: 0 };
   const travel = frame.marks.map(() => 0);
   const places = frame.walkedAt.length;
   return { marks: frame.marks, travel, ...none, tips: frame.walkedAt, standsEmpty: false, places, empty: null };
