@@ -147,6 +147,15 @@ def test_a_page_that_serves_this_machine_alone_has_no_door_for_others(serve):
         assert (answer.status_code, code_of(answer)) == (403, "loopback-only")
 
 
+@pytest.mark.parametrize("path", ["/service-worker.js", "/manifest.webmanifest", "/kept", "/assets/base.css"])
+def test_what_holds_nothing_of_a_job_is_open_to_all(tmp_path, path):
+    app = make_app(Settings(store_url=f"sqlite:///{tmp_path / 'jobs.db'}", host="0.0.0.0", names=("192.168.1.20",)))
+    assert browser(app, LAN).get(path).status_code == 200
+    assert browser(app, LAN).get(f"{path}/more").status_code in {401, 404}
+    assert browser(app, LAN).get(f"/x{path}").status_code == 401
+    app.state.shelf.store.close()
+
+
 def test_a_phone_pairs_and_comes_in(serve):
     app = serve()
     desk, phone = browser(app, LOCAL), browser(app, LAN)
@@ -250,6 +259,7 @@ def test_a_change_that_no_row_names_needs_the_right_to_edit():
         ("POST", "/api/jobs/1/log", "log"),
         ("POST", "/api/jobs/1/asks", "log"),
         ("POST", "/api/jobs/1/errands", "read"),
+        ("POST", "/api/jobs/1/variants", "read"),
         ("DELETE", "/api/errands/x", "read"),
         ("POST", "/language", "read"),
         ("POST", "/api/jobs/1/changes", "edit"),
