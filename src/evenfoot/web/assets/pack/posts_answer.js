@@ -22,8 +22,8 @@ export function openSite(posts, lines) {
 }
 
 /**
- * The answer {stage, lines, detail, record, isFine}; ``prefer`` is shave or pack. ``tell`` is given how the floor stands
- * as soon as that is known, before what would help is sought.
+ * The answer {stage, lines, detail, record, isFine}; ``prefer`` is shave or pack. ``tell`` is given how the floor
+ * stands as soon as that is known, before what would help is sought.
  */
 export function answerPosts(posts, lines, speaker, { prefer = "shave", tell = null } = {}) {
   const site = openSite(posts, lines);
