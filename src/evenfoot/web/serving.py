@@ -42,6 +42,7 @@ def _open_door(settings: Settings) -> socket.socket:
     door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         door.bind((settings.host, settings.port))
+        door.listen()
     except OSError as error:
         door.close()
         place = f"{settings.host}:{settings.port}"

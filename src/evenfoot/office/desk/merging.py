@@ -47,7 +47,8 @@ def merge(changes: Mapping[str, Typed], *, base: str, standing: str, seen: Mappi
         place = places.now_of(where, typed)
         if place is None and typed is None:
             continue  # taken out by both
-        before = _told(value_at(places.old, where), fact) if where not in (seen or {}) else (seen or {})[where]
+        stood = (seen or {}).get(where)
+        before = _told(value_at(places.old, where), fact) if stood is None else _mine(stood, fact)
         theirs, mine = _told(value_at(places.now, place), fact) if place else "", _mine(typed, fact)
         if place is not None and theirs in {before, mine}:
             free[place] = typed

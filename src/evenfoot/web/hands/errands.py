@@ -14,6 +14,7 @@ from multiprocessing.connection import Connection
 from typing import Any
 
 from evenfoot.errors import EvenfootError, Fault, StoreError
+from evenfoot.web.hands.tether import tie
 
 _KEPT = 12
 """Errands that are remembered; their results are kept in memory as long."""
@@ -129,6 +130,7 @@ def _listen(near: Connection, errand: Errand) -> None:
 def _run(far: Connection, work: Callable[..., Any], facts: tuple[object, ...]) -> None:
     """Do the work in the process of its own."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    tie()
     try:
         result = work(*facts, on_stage=lambda stage: far.send(("stage", stage)))
     except EvenfootError as error:

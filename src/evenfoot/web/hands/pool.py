@@ -13,6 +13,7 @@ from multiprocessing import get_context
 from typing import TypeVar
 
 from evenfoot.errors import EvenfootError, Fault
+from evenfoot.web.hands.tether import tie
 from evenfoot.web.hands.work import warm_up
 
 Result = TypeVar("Result")
@@ -89,4 +90,4 @@ class _Hand:
 def _process() -> Executor:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     os.environ.setdefault("OMP_NUM_THREADS", "1")
-    return ProcessPoolExecutor(max_workers=1, mp_context=get_context("spawn"))
+    return ProcessPoolExecutor(max_workers=1, mp_context=get_context("spawn"), initializer=tie)

@@ -12,7 +12,12 @@ const page = document.body.dataset;
 const words = document.getElementById("words").dataset;
 const saved = document.getElementById("saved");
 
-const parts = new Parts({ job: page.job, station: page.station, drawing: page.drawing });
+const parts = new Parts({
+  job: page.job,
+  station: page.station,
+  drawing: page.drawing,
+  isTyping: () => keeping.isBusy,
+});
 const keeping = new Keeping({
   job: page.job,
   digest: page.digest,
@@ -21,9 +26,10 @@ const keeping = new Keeping({
     page.digest = state.digest;
     parts.refresh();
   },
-  onProgress: (step) => {
-    saved.textContent = words[step] ?? "";
+  onProgress: (step, wrong) => {
+    saved.textContent = wrong ?? words[step] ?? "";
     saved.classList.toggle("unsent", step === "unsent");
+    if (step === "saved") parts.catchUp();
   },
   onClashes: showClashes,
 });
@@ -40,6 +46,7 @@ parts.onState = (state) => {
   document.getElementById("undo").disabled = !state.can_undo;
   document.getElementById("redo").disabled = !state.can_redo;
 };
+parts.onForm = () => keeping.forgetTyped();
 for (const turn of ["undo", "redo"]) {
   document.getElementById(turn).addEventListener("click", () => keeping.turn(turn));
 }
@@ -56,9 +63,8 @@ keeping.sendLeftOver();
 async function follow(digest) {
   await new Promise((done) => setTimeout(done, 250)); // our own change is told to us as well
   await keeping.settled();
-  if (digest === page.digest || keeping.isOwn(digest)) return;
-  keeping.digest = page.digest = digest;
-  saved.textContent = words.other;
+  if (digest === page.digest) return;
+  if (!keeping.isOwn(digest)) saved.textContent = words.other;
   parts.refresh();
 }
 
@@ -87,9 +93,11 @@ function showClashes(clashes) {
       const leave = button(words.theirs, () => box.remove());
       const put = button(words.mine, () => {
         box.remove();
-        keeping.keep(clash.where, clash.mine);
+        keeping.keep(clash.where, clash.mine, clash.theirs);
       });
-      box.append(told, leave, " ", put);
+      box.append(told, leave);
+      // What belonged to a row that somebody took out or wrote anew has no place to be put into.
+      if (!clash.where.endsWith("]") && (clash.theirs || !clash.where.includes("["))) box.append(" ", put);
       return box;
     }),
   );

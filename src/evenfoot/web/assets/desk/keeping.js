@@ -1,43 +1,63 @@
 // What was typed is kept: at once here, then in the store; nothing is dropped until the store has it.
 
+const POST = { method: "POST", headers: { "Content-Type": "application/json" } };
+const LONGEST_WAIT = 15000;
+
 export class Keeping {
   constructor({ job, digest, onState, onProgress, onClashes }) {
     Object.assign(this, { job, digest, onState, onProgress, onClashes });
     this.place = `evenfoot-left-over-${job}-${crypto.randomUUID?.() ?? Math.random()}`;
-    this.waiting = new Map();
+    // Batches in the order in which they were typed. Rows added or taken out have one of their own, since the places
+    // after it count by it.
+    this.queue = [];
     this.isSending = false;
     this.wait = 1000;
     this.own = new Map();
+    this.typedHere = new Map();
+    addEventListener("online", () => this.#send());
   }
 
   /** Whether this page itself brought a state about just now. */
   isOwn(digest) {
-    return Date.now() - (this.own.get(digest) ?? 0) < 3000;
+    return Date.now() - (this.own.get(digest) ?? 0) < 30000;
   }
 
   get isBusy() {
-    return this.isSending || this.waiting.size > 0;
+    return this.isSending || this.queue.length > 0;
   }
 
-  /** Keep one place as typed: a text, a row of texts, or null for a row that is taken out. */
-  keep(where, typed) {
-    this.keepAll([[where, typed]]);
+  /** Keep one place as typed (a text, a row of texts, or null for a row taken out) over what was `seen` there. */
+  keep(where, typed, seen) {
+    this.keepAll([[where, typed, seen]]);
   }
 
   keepAll(changes) {
-    for (const [where, typed] of changes) this.waiting.set(where, typed);
-    this.#remember([...this.waiting]);
+    const isRows = changes.some(([, typed]) => typeof typed !== "string");
+    let batch = this.queue.at(-1);
+    if (!batch || isRows || batch.isRows || batch.isSent) {
+      batch = { isRows, over: this.queue.length ? null : this.digest, changes: {}, seen: {} };
+      this.queue.push(batch);
+    }
+    for (const [where, typed, seen] of changes) {
+      const stood = this.typedHere.get(where) ?? seen;
+      if (!(where in batch.changes) && stood !== undefined) batch.seen[where] = stood;
+      batch.changes[where] = typed;
+      if (typeof typed === "string") this.typedHere.set(where, typed);
+    }
+    this.#remember();
     this.#send();
+  }
+
+  /** The fields were written anew: what they show is what stands. */
+  forgetTyped() {
+    this.typedHere.clear();
   }
 
   /** Move what was dragged on a plan, once all that was typed is kept. */
   async drag(move) {
     await this.settled();
-    const answer = await fetch(`/api/jobs/${this.job}/drags`, {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ over: this.digest, ...move }),
-    }).catch(() => null);
+    const body = JSON.stringify({ over: this.digest, ...move });
+    const answer = await fetch(`/api/jobs/${this.job}/drags`, { ...POST, body }).catch(() => null);
     if (!answer?.ok) return;
     const told = await answer.json();
     if (told.clashes.length) this.onClashes(told.clashes);
@@ -65,24 +85,25 @@ export class Keeping {
   /** Send what an earlier page of this job could not send, such as when the power went. */
   sendLeftOver() {
     const ours = `evenfoot-left-over-${this.job}-`;
-    const found = Object.keys(localStorage).filter((key) => key.startsWith(ours));
+    const found = Object.keys(localStorage).filter((key) => key.startsWith(ours) && key !== this.place);
     for (const key of found) {
-      let kept;
-      try {
-        kept = JSON.parse(localStorage.getItem(key));
-      } catch {
-        kept = null;
+      const kept = read(key);
+      if (kept?.at > Date.now() - 5000) {
+        setTimeout(() => this.sendLeftOver(), 5000); // its page may still be open and about to send it
+        continue;
       }
-      if (!kept || (kept.at > Date.now() - 5000 && key !== this.place)) continue;
       localStorage.removeItem(key);
-      this.digest = kept.over ?? this.digest;
-      this.keepAll(kept.changes);
+      for (const { isRows, over, changes, seen } of kept?.queue ?? []) {
+        this.queue.push({ isRows, over, changes, seen, isSent: true });
+      }
     }
+    this.#remember();
+    this.#send();
   }
 
-  #remember(changes) {
-    if (changes.length) {
-      localStorage.setItem(this.place, JSON.stringify({ at: Date.now(), over: this.digest, changes }));
+  #remember() {
+    if (this.queue.length) {
+      localStorage.setItem(this.place, JSON.stringify({ at: Date.now(), queue: this.queue }));
     } else {
       localStorage.removeItem(this.place);
     }
@@ -93,26 +114,29 @@ export class Keeping {
   }
 
   async #send() {
-    if (this.isSending || !this.waiting.size) return;
-    this.isSending = true;
-    const batch = [...this.waiting];
-    this.waiting.clear();
+    const batch = this.queue[0];
+    if (this.isSending || !batch) return;
+    this.isSending = batch.isSent = true;
+    batch.over ??= this.digest;
     this.onProgress("saving");
     const answer = await this.#post(batch);
     this.isSending = false;
     if (!answer) {
-      for (const [where, typed] of batch) if (!this.waiting.has(where)) this.waiting.set(where, typed);
-      this.#remember([...this.waiting]);
+      this.#remember();
       this.onProgress("unsent");
       setTimeout(() => this.#send(), this.wait);
-      this.wait = Math.min(this.wait * 2, 15000);
+      this.wait = Math.min(this.wait * 2, LONGEST_WAIT);
       return;
     }
     this.wait = 1000;
-    this.#remember([...this.waiting]);
-    if (answer.clashes?.length) this.onClashes(answer.clashes);
+    this.queue.shift();
+    this.#remember();
+    if (answer.clashes?.length) {
+      for (const clash of answer.clashes) this.typedHere.delete(clash.where);
+      this.onClashes(answer.clashes);
+    }
     if (answer.state) this.#take(answer.state);
-    if (!this.waiting.size) this.onProgress(answer.state ? "saved" : "unsent");
+    if (!this.queue.length) this.onProgress(answer.error ? "unsent" : "saved", answer.error);
     this.#send();
   }
 
@@ -122,18 +146,24 @@ export class Keeping {
     this.onState(state);
   }
 
-  /** Returns the answer; null when it should be tried again. */
-  async #post(batch) {
+  /** Returns the answer, or what was wrong with the batch; null when it should be tried again. */
+  async #post({ over, changes, seen }) {
     try {
-      const answer = await fetch(`/api/jobs/${this.job}/changes`, {
-        method: "POST",
-        headers: { "Content-Type": "application/json" },
-        body: JSON.stringify({ over: this.digest, changes: Object.fromEntries(batch) }),
-      });
+      const body = JSON.stringify({ over, changes, seen });
+      const answer = await fetch(`/api/jobs/${this.job}/changes`, { ...POST, body });
       if (answer.ok) return await answer.json();
-      return answer.status >= 500 || [401, 409, 429].includes(answer.status) ? null : {};
+      const mayPass = answer.status >= 500 || [401, 409, 429].includes(answer.status);
+      return mayPass ? null : { error: (await answer.json()).error.faults.map((fault) => fault.text).join(" ") };
     } catch {
       return null;
     }
+  }
+}
+
+function read(key) {
+  try {
+    return JSON.parse(localStorage.getItem(key));
+  } catch {
+    return null;
   }
 }

@@ -1,11 +1,18 @@
 // The parts of the page that follow what is typed. An older answer is dropped for a newer one.
 
 export class Parts {
-  constructor({ job, station, drawing }) {
-    Object.assign(this, { job, station, drawing });
+  constructor({ job, station, drawing, isTyping }) {
+    Object.assign(this, { job, station, drawing, isTyping });
     this.seat = crypto.randomUUID?.() ?? String(Math.random());
     this.onState = () => {};
     this.onPicture = () => {};
+    this.onForm = () => {};
+    this.isBehind = false;
+  }
+
+  /** Fetch once more what could not be shown while something typed was on its way. */
+  catchUp() {
+    if (this.isBehind) this.refresh();
   }
 
   async refresh() {
@@ -23,10 +30,15 @@ export class Parts {
   }
 
   #show(told) {
-    this.onState(told);
+    // Fields are written anew only when all that was typed in them is kept.
+    this.isBehind = this.isTyping();
+    if (!this.isBehind) {
+      this.onState(told);
+      swapForm(document.getElementById("fields"), told.parts.form);
+      swapForm(document.getElementById("site"), told.parts.site);
+      this.onForm();
+    }
     for (const name of ["facts", "findings"]) swap(document.getElementById(name), told.parts[name]);
-    swapForm(document.getElementById("fields"), told.parts.form);
-    swapForm(document.getElementById("site"), told.parts.site);
     const drawing = document.querySelector(".drawing");
     drawing.classList.toggle("is-stale", !told.plans);
     document.getElementById("stale").hidden = told.plans;
@@ -56,7 +68,7 @@ function swap(place, html) {
 function swapForm(place, html) {
   const here = document.activeElement;
   const typed = place.contains(here) && here.name ? { name: here.name, value: here.value, ...caret(here) } : null;
-  const blanks = place.querySelectorAll("tr[data-blank]:not([data-sent]) :is(input, select)");
+  const blanks = place.querySelectorAll("tr[data-blank] :is(input, select)");
   const drafts = [...blanks].map((one) => [one.name, one.value]);
   place.replaceChildren(parsed(html));
   const form = place.closest("form");
@@ -66,8 +78,8 @@ function swapForm(place, html) {
   }
   const field = typed && form.elements.namedItem(typed.name);
   if (!field) return;
-  const isRow = field.closest("[data-blank]");
-  if (!isRow) field.value = typed.value;
+  const isSame = typed.value.normalize("NFKC").trim() === field.value;
+  if (isSame && field.localName === "input") field.value = typed.value;
   field.focus({ preventScroll: true });
   if (typed.from !== null && field.type === "text") field.setSelectionRange(typed.from, typed.to);
 }

@@ -1,0 +1,98 @@
+"""From a blank job to the sheets in a real browser, as a carpenter goes; at the desk and on a phone."""
+
+import pytest
+from playwright.sync_api import expect
+
+pytestmark = pytest.mark.slow
+
+PHONE = {"viewport": {"width": 412, "height": 915}, "has_touch": True, "is_mobile": True}
+
+
+def station(page, code):
+    page.locator(f'.rod a[href$="/at/{code}"]').click()
+    page.wait_for_url(f"**/at/{code}*")
+
+
+def field(page, where):
+    return page.locator(f'[name="{where}"]')
+
+
+def kept(page, where, typed):
+    """Type into a field as a person does, and wait until it is kept."""
+    one = field(page, where)
+    if one.evaluate("e => e.localName") == "select":
+        one.select_option(typed)
+    else:
+        one.fill(typed)
+    expect(page.locator("#saved")).to_have_text("kept")
+
+
+@pytest.mark.parametrize("traits", [{}, PHONE], ids=["desk", "phone"])
+def test_from_a_blank_to_the_sheets(visit, serving, traits):
+    page = visit("/", **traits)
+    page.locator("#name").fill("Bakery yard")
+    page.locator("form", has=page.locator("#name")).get_by_role("button").click()
+    page.wait_for_url("**/at/site")
+    job = int(page.url.split("/")[-3])
+    kept(page, "site.levels[1].z", "-461")
+    row = page.locator('[data-grid="site.levels"] tr[data-blank]')
+    for name, typed in (("x", "900"), ("y", "1300"), ("z", "-470")):
+        row.locator(f'[name$=".{name}"]').fill(typed)
+    row.locator('[name$=".z"]').press("Enter")
+    expect(field(page, "site.levels[9].z")).to_have_value("-470")
+    expect(field(page, "site.levels[10].x")).to_be_focused()
+    station(page, "floor")
+    before = page.locator("#picture svg").first.inner_html()
+    kept(page, "floor.width", "4.2 m")
+    page.wait_for_function("old => document.querySelector('#picture svg').innerHTML !== old", arg=before)
+    field(page, "floor.depth").fill("-5")
+    wrong = page.locator('[id="w-floor.depth"]')
+    expect(wrong).to_be_visible()
+    expect(field(page, "floor.depth")).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#stale")).to_be_visible()
+    kept(page, "floor.depth", "2.4 m")
+    expect(page.locator("#stale")).to_be_hidden()
+    station(page, "frame")
+    kept(page, "frame.joist.spacing_max", "450")
+    field(page, "frame.joist.spacing_max").fill("50")
+    take = page.locator('[data-take="frame.joist.spacing_max"]')
+    nearest = take.get_attribute("value")
+    take.click()
+    expect(take).to_be_hidden()
+    expect(field(page, "frame.joist.spacing_max")).to_have_value(nearest)
+    station(page, "strength")
+    kept(page, "frame.held.along", "building")
+    station(page, "timber")
+    kept(page, "frame.beam.species", "hinoki")
+    station(page, "shop")
+    kept(page, "cutting.together", "beam, joist")
+    station(page, "setting")
+    station(page, "boards")
+    kept(page, "floor.board.gap", "6")
+    station(page, "price")
+    kept(page, "crew.people", "3")
+    station(page, "handover")
+    assert serving.value(job, "floor.width") == "4.2 m"
+    assert serving.value(job, "frame.joist.spacing_max") == nearest
+    assert serving.value(job, "site.levels[9]") == "900, 1300, -470"
+    assert serving.value(job, "cutting.together") == "beam, joist"
+    page.locator('.doors a[href$="/papers"]').click()
+    page.locator("#wanted button").click()
+    expect(page.locator("#fetch")).to_be_visible(timeout=240_000)
+    with page.expect_download() as told:
+        page.locator("#fetch").click()
+    assert told.value.path().read_bytes()[:5] == b"%PDF-"
+    assert told.value.suggested_filename.endswith(".pdf")
+
+
+def test_the_same_in_japanese_and_the_choice_is_remembered(visit, serving):
+    job = serving.begin_job()
+    page = visit(f"/jobs/{job}/at/floor", locale="ja-JP")
+    expect(page.locator("html")).to_have_attribute("lang", "ja")
+    field(page, "floor.width").fill("２間")
+    expect(page.locator("#saved")).to_have_text("保存済み")
+    assert serving.value(job, "floor.width") == "2間"
+    page.get_by_role("button", name="English").click()
+    expect(page.locator("html")).to_have_attribute("lang", "en")
+    page.goto(serving.url)
+    expect(page.locator("html")).to_have_attribute("lang", "en")
