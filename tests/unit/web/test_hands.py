@@ -56,7 +56,7 @@ def test_only_the_newest_look_of_a_seat_is_answered_and_others_are_left_alone(ha
         asked = [hands.ask(1, wait_for, gate, n, seat=seat) for n, seat in ((2, "a"), (3, "b"), (4, "a"), (5, ""))]
         waiting = asyncio.gather(*asked, return_exceptions=True)
         await asyncio.sleep(0.1)
-        Path(gate).touch()
+        await asyncio.to_thread((tmp_path / "gate").touch)
         return await at_work, await waiting
 
     first, (second, third, fourth, fifth) = asyncio.run(ask())
