@@ -64,10 +64,10 @@ class News:
                 del self._lines[job]
 
     def close(self) -> None:
-        """Let every listener go."""
+        """Let every listener go; may be called from a signal."""
         self._is_closed = True
         for job in list(self._lines):
-            self._pass_on(job, Item(kind=Kind.BREATH))
+            self.tell(job, Kind.BREATH)
 
     def _pass_on(self, job: int, item: Item) -> None:
         for line in self._lines.get(job, ()):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Callable
+from types import FrameType
 
 from evenfoot.errors import Fault, StoreError
 from evenfoot.web.app import make_app
@@ -32,7 +33,16 @@ def serve(settings: Settings, tell: Callable[[str], None]) -> None:
         ssl_certfile=settings.certificate,
         ssl_keyfile=settings.key,
     )
-    uvicorn.Server(config).run(sockets=[door])
+    server = uvicorn.Server(config)
+    end = server.handle_exit
+
+    def let_go(signal: int, frame: FrameType | None) -> None:
+        """Close the lines that would otherwise stand open for ever, then end as usual."""
+        app.state.news.close()
+        end(signal, frame)
+
+    server.handle_exit = let_go  # type: ignore[method-assign, assignment]
+    server.run(sockets=[door])
 
 
 def _open_door(settings: Settings) -> socket.socket:
