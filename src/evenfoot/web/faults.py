@@ -63,6 +63,7 @@ STATUS_OF_CODE = {
     "passphrase-short": 422,
     "host-unknown": 421,
     "tries-too-many": 429,
+    "errands-too-many": 429,
     "loopback-only": 403,
     "unexpected": 500,
 }

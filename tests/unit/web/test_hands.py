@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from evenfoot.errors import Fault, OutOfRangeError, StoreError
+from evenfoot.errors import Fault, OutOfRangeError, RefusedError, StoreError
 from evenfoot.web.hands import Errands, ErrandState, Hands, SupersededError
 
 pytestmark = pytest.mark.slow
@@ -175,3 +175,13 @@ def test_errands_that_are_over_are_not_kept_for_ever(errands):
     with pytest.raises(StoreError) as told:
         errands.find(sent[0].token)
     assert told.value.fault.code == "errand-unknown"
+
+
+def test_no_more_errands_wait_than_can_be_seen_through(errands, tmp_path):
+    gate = str(tmp_path / "gate")
+    sent = [errands.send(1, "x", tell_and_wait, gate) for _ in range(8)]
+    with pytest.raises(RefusedError) as refused:
+        errands.send(1, "x", tell_and_wait, gate)
+    assert refused.value.fault.code == "errands-too-many"
+    errands.stop(sent[-1].token)
+    assert errands.send(1, "x", tell_and_wait, gate).token

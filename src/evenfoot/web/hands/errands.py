@@ -13,11 +13,14 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from typing import Any
 
-from evenfoot.errors import EvenfootError, Fault, StoreError
+from evenfoot.errors import EvenfootError, Fault, RefusedError, StoreError
 from evenfoot.web.hands.tether import tie
 
 _KEPT = 12
 """Errands that are remembered; their results are kept in memory as long."""
+
+_WAITING = 8
+"""Errands that may wait or be at work at one time."""
 
 
 class ErrandState(StrEnum):
@@ -60,9 +63,14 @@ class Errands:
         self._turn = threading.Lock()
 
     def send(self, job: int, what: str, work: Callable[..., Any], *facts: object) -> Errand:
-        """Begin ``work(*facts, on_stage=...)`` and return the errand; ``work`` must be a function of a module."""
+        """Begin ``work(*facts, on_stage=...)`` and return the errand; ``work`` must be a function of a module.
+
+        Raises: RefusedError ``errands-too-many`` while as many wait as can be seen through in reasonable time.
+        """
         errand = Errand(token=secrets.token_urlsafe(16), job=job, what=what, work=(work, facts))
         with self._guard:
+            if sum(not one.is_over for one in self._all.values()) >= _WAITING:
+                raise RefusedError(Fault(where="errand", code="errands-too-many", allowed=str(_WAITING)))
             self._all[errand.token] = errand
             for token in [t for t, one in self._all.items() if one.is_over][: max(0, len(self._all) - _KEPT)]:
                 del self._all[token]
