@@ -8,6 +8,7 @@ from evenfoot.office.desk.card import TimberCard, timber_card
 from evenfoot.office.desk.compare import Comparison
 from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, fields_of, form_of, label_of
 from evenfoot.office.desk.grips import Grip, drag_changes
+from evenfoot.office.desk.logs import by_clock, differing
 from evenfoot.office.desk.merging import Clash, Merged, merge
 from evenfoot.office.desk.past import KeyChange, Step, key_changes, steps_of
 from evenfoot.office.desk.reckoning import Desk, Texts, text_faults
@@ -63,8 +64,10 @@ __all__ = [
     "Wrong",
     "ask_on_site",
     "blank_job",
+    "by_clock",
     "change_job",
     "compare_states",
+    "differing",
     "drag_changes",
     "drawing_names",
     "drawing_words",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from evenfoot.errors import ConflictError, EvenfootError, Fault, OutOfRangeError
 from evenfoot.job import files
 from evenfoot.office.desk.beginning import blank_job, example_job
+from evenfoot.office.desk.logs import by_clock
 from evenfoot.office.desk.merging import Clash, merge
 from evenfoot.office.desk.reckoning import Texts
 from evenfoot.office.desk.tree import typed_at
@@ -176,7 +177,7 @@ class Shelf:
             card=self._store.card(found.job),
             number=found.number,
             digest=found.digest,
-            texts=Texts(job=found.job_text, shop=found.shop_text, log=self._store.lines(found.job)),
+            texts=Texts(job=found.job_text, shop=found.shop_text, log=by_clock(self._store.lines(found.job))),
             can_undo=found.parent is not None,
             can_redo=self._store.can_redo(found.job),
         )

@@ -14,7 +14,7 @@ from evenfoot.web.api.shapes import JobNumber
 from evenfoot.web.asked import hands_of, news_of, shelf_of, who_of
 from evenfoot.web.hands import work
 from evenfoot.web.news import Kind
-from evenfoot.web.paper import language_of
+from evenfoot.web.paper import language_of, speaker_of
 
 router = APIRouter(tags=["log"])
 
@@ -29,10 +29,12 @@ def read(request: Request, job: JobNumber) -> shapes.Lines:
 def add(request: Request, job: JobNumber, wanted: shapes.Lines) -> shapes.Added:
     """Add lines to the log: a union, so that sending them again adds nothing and none is ever lost."""
     shelf = shelf_of(request)
+    before = shelf.state(job).texts.log
     added = shelf.add_lines(job, wanted.lines)
     if added:
         news_of(request).tell(job, Kind.LOG)
-    return shapes.Added(added=added)
+    told = desk.differing(before, wanted.lines, speaker_of(request))
+    return shapes.Added(added=added, differing=list(told))
 
 
 @router.post("/jobs/{job}/asks")

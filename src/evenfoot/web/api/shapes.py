@@ -206,9 +206,10 @@ class VariantsOut(Shape):
 
 
 class Added(Shape):
-    """How many lines were new."""
+    """How many lines were new, and which readings differ from what the log held; both stay, the later one counts."""
 
     added: int
+    differing: list[str]
 
 
 class Moment(Shape):
