@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import signal
 import threading
 from multiprocessing import parent_process
 
 
 def tie() -> None:
-    """Let this process end when the one that began it has ended."""
+    """Let this process end when the one that began it has ended; Ctrl-C is told to that one alone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_follow, daemon=True).start()
 
 

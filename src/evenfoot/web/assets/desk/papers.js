@@ -7,7 +7,9 @@ const fetched = document.getElementById("fetch");
 const stop = document.getElementById("stop");
 let token = null;
 
-document.getElementById("wanted").addEventListener("submit", async (event) => {
+const wanted = document.getElementById("wanted");
+wanted.querySelector("button").disabled = false; // before this script is here it could do nothing
+wanted.addEventListener("submit", async (event) => {
   event.preventDefault();
   const parts = new FormData(event.target).getAll("part");
   const answer = await fetch(`/api/jobs/${job}/errands`, {
@@ -37,6 +39,6 @@ function show(errand) {
   if (!isOver) setTimeout(() => ask(errand.token), 400);
 }
 
-async function ask(wanted) {
-  if (wanted === token) show(await (await fetch(`/api/errands/${token}`)).json());
+async function ask(asked) {
+  if (asked === token) show(await (await fetch(`/api/errands/${token}`)).json());
 }
