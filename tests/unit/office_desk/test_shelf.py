@@ -66,7 +66,7 @@ def test_a_copy_has_its_name_and_not_the_log(shelf):
     shelf.add_lines(job, [LINE])
     copied = shelf.state(shelf.copy(job, "Again"))
     assert (copied.card.name, typed_at(copied.texts.job, "name"), copied.texts.log) == ("Again", "Again", ())
-    assert shelf.state(job).texts.log[-1] == LINE
+    assert LINE in shelf.state(job).texts.log
 
 
 def test_undo_and_redo_go_on_after_a_new_opening(shelf, url):

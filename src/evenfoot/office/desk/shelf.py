@@ -59,8 +59,9 @@ class Shelf:
         return self._store.cards(search=search, has_archived=has_archived)
 
     def begin_blank(self, name: str, standard: str, language: Language, *, who: str = "") -> int:
-        """Begin a job from a blank that plans; return its number."""
-        return self._begin(blank_job(name, standard, language), name, who)
+        """Begin a job from a blank that plans; return its number. Raises OutOfRangeError ``text-unfit``."""
+        wanted = _fit(name)
+        return self._begin(blank_job(wanted, standard, language), wanted, who)
 
     def begin_example(self, example: str, *, who: str = "") -> int:
         """Begin a job as a copy of a shipped example; return its number."""
@@ -72,9 +73,12 @@ class Shelf:
         return self._begin(Texts(job=job_text, log=tuple(log)), name_in(job_text) or name or "job", who)
 
     def copy(self, job: int, name: str, *, who: str = "") -> int:
-        """Put a copy of a job beside it; its log stays with the floor that was built."""
-        texts = self.state(job).texts
-        return self._begin(Texts(job=_renamed(texts.job, name), shop=texts.shop), name, who)
+        """Put a copy of a job beside it; its log stays with the floor that was built.
+
+        Raises: OutOfRangeError ``text-unfit`` for a name that cannot be read.
+        """
+        wanted, texts = _fit(name), self.state(job).texts
+        return self._begin(Texts(job=_renamed(texts.job, wanted), shop=texts.shop), wanted, who)
 
     def state(self, job: int) -> State:
         """Return the job as it stands; raises StoreError ``job-unknown``."""
@@ -192,6 +196,15 @@ def name_in(text: str) -> str:
     """Return the name that a job text gives itself; empty when it has none or cannot be read."""
     found = typed_at(text, "name")
     return " ".join(found.split())[:_LONGEST_NAME] if isinstance(found, str) else ""
+
+
+def _fit(name: str) -> str:
+    """Return a name typed for a job without what stands around it."""
+    wanted = name.strip()
+    if not wanted or not wanted.isprintable() or len(wanted) > _LONGEST_NAME:
+        allowed = f"1 … {_LONGEST_NAME}"
+        raise OutOfRangeError(Fault(where="name", code="text-unfit", found=name[:_LONGEST_NAME], allowed=allowed))
+    return wanted
 
 
 def _renamed(text: str, name: str) -> str:

@@ -7,7 +7,6 @@ from typing import Annotated
 from fastapi import APIRouter, Path, Query, Request
 from starlette.concurrency import run_in_threadpool
 
-from evenfoot.errors import Fault, OutOfRangeError
 from evenfoot.office import desk
 from evenfoot.web.api import shapes
 from evenfoot.web.api.shapes import JobNumber
@@ -36,10 +35,7 @@ def begin(request: Request, wanted: shapes.NewJob) -> shapes.StateOut:
     elif wanted.example:
         number = shelf.begin_example(wanted.example, who=who)
     else:
-        name = wanted.name.strip()
-        if not name or not name.isprintable():
-            raise OutOfRangeError(Fault(where="name", code="text-unfit", found=wanted.name, allowed="1 … 80"))
-        number = shelf.begin_blank(name, wanted.standard, language_of(request), who=who)
+        number = shelf.begin_blank(wanted.name, wanted.standard, language_of(request), who=who)
     return shapes.state_out(shelf.state(number))
 
 

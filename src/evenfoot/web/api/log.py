@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Depends, Request
 from fastapi.sse import EventSourceResponse, ServerSentEvent
 from starlette.concurrency import run_in_threadpool
 
@@ -53,7 +53,12 @@ async def ask(request: Request, job: JobNumber, wanted: shapes.AskedOnSite) -> s
     )
 
 
-@router.get("/jobs/{job}/news", response_class=EventSourceResponse)
+def _known(request: Request, job: JobNumber) -> None:
+    """Refuse a job that is not there before the line is opened."""
+    shelf_of(request).state(job)
+
+
+@router.get("/jobs/{job}/news", response_class=EventSourceResponse, dependencies=[Depends(_known)])
 async def news(request: Request, job: JobNumber) -> AsyncIterator[ServerSentEvent]:
     """Tell what happens to a job, as it happens."""
     async for item in news_of(request).listen(job):

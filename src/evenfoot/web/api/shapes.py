@@ -48,8 +48,11 @@ class ErrorOut(Shape):
     error: FaultList
 
 
+_ERROR = {"$ref": "#/components/schemas/ErrorOut"}
+"""Said by hand, since an answer that is no JSON itself has faults that are."""
+
 FAULTS: dict[int | str, dict[str, Any]] = {
-    code: {"model": ErrorOut, "description": words}
+    code: {"model": ErrorOut, "description": words, "content": {"application/json": {"schema": _ERROR}}}
     for code, words in {
         400: "the request cannot be read",
         401: "sign in or pair first",
@@ -57,6 +60,7 @@ FAULTS: dict[int | str, dict[str, Any]] = {
         404: "there is no such thing",
         409: "somebody changed it meanwhile",
         413: "it brings too much",
+        421: "it calls this computer by a name that is not its own",
         422: "something in it is wrong",
         429: "too many tries",
         503: "the store cannot be reached",

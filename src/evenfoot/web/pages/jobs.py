@@ -8,7 +8,7 @@ from urllib.parse import quote
 from fastapi import APIRouter, Form, Query, Request, UploadFile
 from starlette.responses import RedirectResponse, Response
 
-from evenfoot.errors import Fault, JobFileError, OutOfRangeError
+from evenfoot.errors import Fault, JobFileError
 from evenfoot.office import desk
 from evenfoot.web.api.shapes import JobNumber
 from evenfoot.web.asked import shelf_of, who_of
@@ -44,10 +44,7 @@ def begin(
     shelf, who = shelf_of(request), who_of(request)
     if example:
         return _to(shelf.begin_example(example, who=who))
-    wanted = name.strip()
-    if not wanted or not wanted.isprintable():
-        raise OutOfRangeError(Fault(where="name", code="text-unfit", found=name, allowed="1 … 80"))
-    return _to(shelf.begin_blank(wanted, standard, language_of(request), who=who))
+    return _to(shelf.begin_blank(name, standard, language_of(request), who=who))
 
 
 @router.post("/jobs/take-in")
@@ -94,7 +91,8 @@ def stage(request: Request, job: JobNumber, stage: Annotated[str, Form(max_lengt
 def give_out(request: Request, job: JobNumber) -> Response:
     """Give a job's file out, byte for byte as it is kept."""
     state = shelf_of(request).state(job)
-    held = {"Content-Disposition": f"attachment; filename=\"job.toml\"; filename*=UTF-8''{quote(state.card.name)}.toml"}
+    name = quote(state.card.name, safe="")
+    held = {"Content-Disposition": f"attachment; filename=\"job.toml\"; filename*=UTF-8''{name}.toml"}
     return Response(state.texts.job.encode(), media_type="application/toml", headers=held)
 
 
