@@ -81,7 +81,7 @@ def test_the_description_tells_every_fault_in_one_shape(app):
                     assert kept == {"$ref": "#/components/schemas/ErrorOut"}, (method, path, code)
 
 
-def test_a_line_of_news_tells_what_came_to_stand(app):
+def test_a_line_of_news_tells_what_came_to_stand(app, run):
     async def listen():
         news = News()
         heard = news.listen(1)
@@ -94,6 +94,6 @@ def test_a_line_of_news_tells_what_came_to_stand(app):
         rest = [one async for one in heard]
         return item, rest
 
-    item, rest = asyncio.run(listen())
+    item, rest = run(listen())
     assert (item.kind, item.digest) == (Kind.STATE, "abc")
     assert len(rest) <= 1

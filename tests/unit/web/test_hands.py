@@ -39,16 +39,16 @@ def hands():
     made.close()
 
 
-def test_a_job_keeps_its_hand_and_others_have_another(hands):
+def test_a_job_keeps_its_hand_and_others_have_another(hands, run):
     async def ask():
         return [await hands.ask(job, pid_of) for job in (1, 2, 1, 3)]
 
-    first, second, again, third = asyncio.run(ask())
+    first, second, again, third = run(ask())
     assert first == again == third != second
     assert os.getpid() not in {first, second}
 
 
-def test_only_the_newest_look_of_a_seat_is_answered_and_others_are_left_alone(hands, tmp_path):
+def test_only_the_newest_look_of_a_seat_is_answered_and_others_are_left_alone(hands, tmp_path, run):
     async def ask():
         gate = str(tmp_path / "gate")
         at_work = asyncio.create_task(hands.ask(1, wait_for, gate, "first", seat="a"))
@@ -59,24 +59,24 @@ def test_only_the_newest_look_of_a_seat_is_answered_and_others_are_left_alone(ha
         await asyncio.to_thread((tmp_path / "gate").touch)
         return await at_work, await waiting
 
-    first, (second, third, fourth, fifth) = asyncio.run(ask())
+    first, (second, third, fourth, fifth) = run(ask())
     assert isinstance(second, SupersededError)
     assert (first, third, fourth, fifth) == ("first", 3, 4, 5)
 
 
-def test_an_error_of_ours_comes_back_with_all_its_facts(hands):
+def test_an_error_of_ours_comes_back_with_all_its_facts(hands, run):
     with pytest.raises(OutOfRangeError) as told:
-        asyncio.run(hands.ask(1, refuse))
+        run(hands.ask(1, refuse))
     assert told.value.fault == Fault(where="x", code="not-a-choice", found="y", nearest="z")
 
 
-def test_a_hand_that_was_killed_begins_anew(hands):
+def test_a_hand_that_was_killed_begins_anew(hands, run):
     async def ask():
         before = await hands.ask(1, pid_of)
         os.kill(before, signal.SIGKILL)
         return before, await hands.ask(1, pid_of)
 
-    before, after = asyncio.run(ask())
+    before, after = run(ask())
     assert before != after
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
-
 import pytest
 from fastapi import FastAPI, Request
 from hypothesis import given
@@ -178,7 +176,7 @@ def test_a_body_without_a_length_is_limited_too():
     assert client.post("/write", content=chunks(5), headers=OWN).status_code == 413
 
 
-def test_reading_a_body_stops_at_the_limit():
+def test_reading_a_body_stops_at_the_limit(run):
     """A client that never ends is not read on and on: what comes after the limit is left where it is."""
     taken = 0
 
@@ -200,7 +198,7 @@ def test_reading_a_body_stops_at_the_limit():
         "query_string": b"",
         "headers": [(b"host", b"localhost"), (b"sec-fetch-site", b"none"), (b"transfer-encoding", b"chunked")],
     }
-    asyncio.run(app_of(body_limit=2000)(scope, endless, tell))
+    run(app_of(body_limit=2000)(scope, endless, tell))
     assert told[0]["status"] == 413
     assert taken == 5
 
@@ -208,7 +206,7 @@ def test_reading_a_body_stops_at_the_limit():
 @pytest.mark.parametrize(
     ("length", "status"), [("9" * 30, 413), ("1e3", 400), ("-1", 400), ("²", 400), ("9" * 5000, 413)]
 )
-def test_a_length_that_is_none_is_refused(length, status):
+def test_a_length_that_is_none_is_refused(length, status, run):
     told = []
 
     async def nothing():
@@ -219,17 +217,17 @@ def test_a_length_that_is_none_is_refused(length, status):
 
     headers = [(b"host", b"localhost"), (b"sec-fetch-site", b"none"), (b"content-length", length.encode("latin-1"))]
     scope = {"type": "http", "method": "POST", "path": "/write", "query_string": b"", "headers": headers}
-    asyncio.run(app_of()(scope, nothing, tell))
+    run(app_of()(scope, nothing, tell))
     assert told[0]["status"] == status
 
 
-def test_other_kinds_of_link_are_closed():
+def test_other_kinds_of_link_are_closed(run):
     told = []
 
     async def tell(message):
         told.append(message)
 
-    asyncio.run(app_of()({"type": "websocket", "headers": []}, None, tell))
+    run(app_of()({"type": "websocket", "headers": []}, None, tell))
     assert told == [{"type": "websocket.close", "code": 1008}]
 
 
