@@ -12,8 +12,8 @@ document.getElementById("texts").addEventListener("submit", async (event) => {
     headers: { "Content-Type": "application/json" },
     body: JSON.stringify({
       over: page.digest,
-      job_text: document.getElementById("job-text").value,
-      shop_text: document.getElementById("shop-text").value,
+      job_text: textOf("job-text"),
+      shop_text: textOf("shop-text"),
     }),
   }).catch(() => null);
   if (answer?.ok) {
@@ -23,3 +23,9 @@ document.getElementById("texts").addEventListener("submit", async (event) => {
   const told = answer ? await answer.json() : null;
   saved.textContent = told?.error ? told.error.faults.map((fault) => fault.text).join(" ") : words.unsent;
 });
+
+// A browser keeps line ends as bare newlines; a file that had others gets them back.
+function textOf(id) {
+  const field = document.getElementById(id);
+  return "crlf" in field.dataset ? field.value.replace(/\n/g, "\r\n") : field.value;
+}
