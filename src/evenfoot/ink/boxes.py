@@ -71,17 +71,4 @@ def strays(page: Page, *, margin: float = 0.0) -> tuple[Line | Polygon | Circle 
             for x, y in points
         )
 
-    return tuple(shape for shape in flat(page) if is_out(_reach(shape)))
-
-
-def _reach(shape: Line | Polygon | Circle | Text) -> tuple[Point, ...]:
-    match shape:
-        case Line():
-            return (shape.a, shape.b)
-        case Polygon():
-            return shape.points
-        case Circle():
-            (x, y), r = shape.centre, shape.r
-            return ((x - r, y - r), (x + r, y + r))
-        case Text():
-            return box_of(shape).corners
+    return tuple(shape for shape in flat(page) if is_out(shape.reach))

@@ -55,6 +55,11 @@ class Line:
     layer: str = ""
     member: str = ""
 
+    @property
+    def reach(self) -> tuple[Point, ...]:
+        """Points that bound it."""
+        return (self.a, self.b)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Polygon:
@@ -68,6 +73,11 @@ class Polygon:
     layer: str = ""
     member: str = ""
 
+    @property
+    def reach(self) -> tuple[Point, ...]:
+        """Points that bound it."""
+        return self.points
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Circle:
@@ -79,6 +89,12 @@ class Circle:
     fill: Fill | None = None
     layer: str = ""
     member: str = ""
+
+    @property
+    def reach(self) -> tuple[Point, ...]:
+        """Points that bound it."""
+        (x, y), r = self.centre, self.r
+        return ((x - r, y - r), (x + r, y + r))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +113,11 @@ class Text:
     pen: Pen = Pen.FINE
     layer: str = ""
     member: str = ""
+
+    @property
+    def reach(self) -> tuple[Point, ...]:
+        """Points that bound it."""
+        return self.corners
 
     @property
     def corners(self) -> tuple[Point, Point, Point, Point]:

@@ -53,7 +53,7 @@ def _cut(draft: Draft) -> OnScreen:
     drawn = tuple(s for s in draft.shapes if s.layer != "note" and id(s) not in waiting)
     notes = [s for s in draft.shapes if s.layer == "note" and isinstance(s, Text)]
     whole = Page(code=draft.code, title=draft.title, width=0.0, height=0.0, shapes=drawn)
-    points = [point for shape in flat(whole) for point in _reach(shape)] or [(0.0, 0.0)]
+    points = [point for shape in flat(whole) for point in shape.reach] or [(0.0, 0.0)]
     xs, ys = zip(*points, strict=True)
     page = Page(
         code=draft.code,
@@ -87,16 +87,3 @@ def _sentences(notes: list[Text]) -> tuple[str, ...]:
 
 def _ends(text: str) -> bool:
     return text.rstrip().endswith((".", "。", ")", "）"))
-
-
-def _reach(shape: Line | Polygon | Circle | Text) -> tuple[tuple[float, float], ...]:
-    match shape:
-        case Line():
-            return (shape.a, shape.b)
-        case Polygon():
-            return shape.points
-        case Circle():
-            (x, y), r = shape.centre, shape.r
-            return ((x - r, y - r), (x + r, y + r))
-        case Text():
-            return shape.corners

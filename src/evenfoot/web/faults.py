@@ -78,7 +78,7 @@ def status_of(error: EvenfootError) -> int:
 
 def record_of(error: EvenfootError, speaker: Speaker) -> dict[str, Any]:
     """Return an error in the one JSON shape: ``{"error": {"faults": [...]}}``."""
-    return {"error": {"faults": [_fault(fault, speaker) for fault in error.faults]}}
+    return {"error": {"faults": [fault_record(fault, speaker) for fault in error.faults]}}
 
 
 def answer(asked: HTTPConnection, error: EvenfootError) -> Response:
@@ -126,7 +126,8 @@ def unexpected(asked: HTTPConnection) -> Response:
     return answer(asked, EvenfootError(Fault(where="", code="unexpected")))
 
 
-def _fault(fault: Fault, speaker: Speaker) -> dict[str, str]:
+def fault_record(fault: Fault, speaker: Speaker) -> dict[str, str]:
+    """Return one fault as plain data, said in words."""
     return {
         "where": fault.where,
         "code": fault.code,

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from pydantic import BaseModel
 
-from evenfoot.job.file.defaults import defaults
 from evenfoot.job.file.describe import described
 from evenfoot.job.file.fields import Choice, Figure, Length, Range, Spelled, Text, Whole
+from evenfoot.job.file.key_facts import default_of
 from evenfoot.job.kinds import Standard
 
 
@@ -18,19 +17,8 @@ def manual_rows(file: type[BaseModel], *, has_defaults: bool) -> Iterator[tuple[
     for key, meaning, metadata in described(file):
         allowed = "; ".join(filter(None, (_allowed(each) for each in metadata)))
         said = f"{meaning} ({allowed})" if allowed else meaning
-        cells = [f"`{key}`", said, *(_default(standard, key) for standard in Standard if has_defaults)]
+        cells = [f"`{key}`", said, *(default_of(key, standard) or "-" for standard in Standard if has_defaults)]
         yield key, f"| {' | '.join(cells)} |"
-
-
-def _default(standard: Standard, key: str) -> str:
-    ours = defaults(standard)
-    for tree in (ours["job"], ours["each"]):
-        value: Any = tree
-        for part in key.split("."):
-            value = value.get(part) if isinstance(value, dict) else None
-        if value is not None and not isinstance(value, dict):
-            return str(value).lower() if isinstance(value, bool) else str(value)
-    return "-"
 
 
 def _allowed(field: object) -> str:

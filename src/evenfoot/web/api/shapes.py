@@ -9,6 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from evenfoot.errors import Fault
 from evenfoot.office import desk
+from evenfoot.web.faults import fault_record
 from evenfoot.words import Speaker
 
 JobNumber = Annotated[int, Path(ge=1, le=2**31 - 1, description="number of the job")]
@@ -235,14 +236,7 @@ class CardChange(Shape):
 
 def fault_out(fault: Fault, speaker: Speaker) -> FaultOut:
     """Return a fault in its shape, said in words."""
-    return FaultOut(
-        where=fault.where,
-        code=fault.code,
-        found=fault.found,
-        allowed=fault.allowed,
-        nearest=fault.nearest,
-        text=speaker.fault(fault),
-    )
+    return FaultOut(**fault_record(fault, speaker))
 
 
 def card_out(card: Any) -> CardOut:  # noqa: ANN401 - a card of the shelf
