@@ -142,34 +142,45 @@ def peak(*, ends: FloatArray, q: FloatArray) -> FloatArray:
 
 def sag(  # noqa: PLR0913 - a field is its place, its ends and its stiffness; all are keyword-only
     *, x: FloatArray, moved: FloatArray, q: FloatArray, length: FloatArray, ei: FloatArray, ga: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Return w [mm], dw/dx [-] and d2w/dx2 [1/mm] at distance x from the first end.
+) -> FloatArray:
+    """Return how far elements go down at distance x from the first end [mm], shape (n, k, n_cases).
 
-    Args: x [mm], shape (n, k); moved, the four end freedoms, shape (n, 4); q [N/mm], length [mm], ei [N mm2], ga [N],
-    shape (n,).
+    Args: x [mm], shape (n, k, n_cases), or (n, k, 1) for the same places in all cases; moved, the four end freedoms,
+    shape (n, 4, n_cases); q, even load [N/mm], shape (n, n_cases); length [mm], ei [N mm2], ga [N], shape (n,).
     """
-    size = length[:, None]
-    phi = shear_ratio(length=length, ei=ei, ga=ga)[:, None]
-    s = x / size
-    c = 1.0 / (1.0 + phi)
+    size, phi = length[:, None, None], shear_ratio(length=length, ei=ei, ga=ga)[:, None, None]
+    s, c, rest = x / size, 1.0 / (1.0 + phi), size - x
+    square = s * s
+    cube, hump = square * s, phi * (s - square) / 2.0
     w1, t1, w2, t2 = (moved[:, k, None] for k in range(4))
-    rise = (3.0 * s**2 - 2.0 * s**3 + phi * s) * c
-    rise_1 = (6.0 * s - 6.0 * s**2 + phi) * c / size
-    rise_2 = (6.0 - 12.0 * s) * c / size**2
-    first = size * (s - 2.0 * s**2 + s**3 + phi * (s - s**2) / 2.0) * c
-    first_1 = (1.0 - 4.0 * s + 3.0 * s**2 + phi * (0.5 - s)) * c
-    first_2 = (6.0 * s - 4.0 - phi) * c / size
-    last = size * (s**3 - s**2 - phi * (s - s**2) / 2.0) * c
-    last_1 = (3.0 * s**2 - 2.0 * s - phi * (0.5 - s)) * c
-    last_2 = (6.0 * s - 2.0 + phi) * c / size
-    bend, give = (q / (24.0 * ei))[:, None], (q / (2.0 * ga))[:, None]
-    rest = size - x
+    rise = (3.0 * square - 2.0 * cube + phi * s) * c
+    first = size * (s - 2.0 * square + cube + hump) * c
+    last = size * (cube - square - hump) * c
+    bend, give = (q / (24.0 * ei)[:, None])[:, None], (q / (2.0 * ga)[:, None])[:, None]
     own = bend * (x * rest) ** 2 + give * x * rest
+    out: FloatArray = w1 + (w2 - w1) * rise + t1 * first + t2 * last + own
+    return out
+
+
+def tilt(  # noqa: PLR0913 - as for ``sag``
+    *, x: FloatArray, moved: FloatArray, q: FloatArray, length: FloatArray, ei: FloatArray, ga: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Return dw/dx [-] and d2w/dx2 [1/mm] of ``sag`` at distance x from the first end, shapes (n, k, n_cases).
+
+    Args: as for ``sag``.
+    """
+    size, phi = length[:, None, None], shear_ratio(length=length, ei=ei, ga=ga)[:, None, None]
+    s, c, rest = x / size, 1.0 / (1.0 + phi), size - x
+    square, skew = s * s, phi * (0.5 - s)
+    w1, t1, w2, t2 = (moved[:, k, None] for k in range(4))
+    rise_1 = (6.0 * s - 6.0 * square + phi) * c / size
+    rise_2 = (6.0 - 12.0 * s) * c / size**2
+    first_1 = (1.0 - 4.0 * s + 3.0 * square + skew) * c
+    first_2 = (6.0 * s - 4.0 - phi) * c / size
+    last_1 = (3.0 * square - 2.0 * s - skew) * c
+    last_2 = (6.0 * s - 2.0 + phi) * c / size
+    bend, give = (q / (24.0 * ei)[:, None])[:, None], (q / (2.0 * ga)[:, None])[:, None]
     own_1 = 2.0 * bend * x * rest * (rest - x) + give * (rest - x)
     own_2 = 2.0 * bend * (size**2 - 6.0 * x * size + 6.0 * x**2) - 2.0 * give
     step = w2 - w1
-    return (
-        w1 + step * rise + t1 * first + t2 * last + own,
-        step * rise_1 + t1 * first_1 + t2 * last_1 + own_1,
-        step * rise_2 + t1 * first_2 + t2 * last_2 + own_2,
-    )
+    return (step * rise_1 + t1 * first_1 + t2 * last_1 + own_1, step * rise_2 + t1 * first_2 + t2 * last_2 + own_2)

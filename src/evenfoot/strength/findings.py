@@ -94,11 +94,28 @@ class Asked:
     case: Case | None = None
     place: str = ""
     remedy: str = ""
+    reason: str = ""
     facts: tuple[Fact, ...] = ()
 
+    @property
+    def ratio(self) -> float:
+        """Demand over capacity [-]."""
+        return self.demand / self.capacity.value
 
-def word(practice: Practice, asked: Asked) -> Check:
+    @property
+    def verdict(self) -> Verdict:
+        """How the check will end."""
+        return Verdict.OK if self.ratio <= 1.0 else Verdict.FAILS
+
+
+Finding = Check | Asked
+"""What was found: a check that stands as it is, or one that is worded if it turns out to govern."""
+
+
+def word(practice: Practice, asked: Finding) -> Check:
     """Return the check; every unconfirmed figure behind it is named in its ``doubts`` fact."""
+    if isinstance(asked, Check):
+        return asked
     case = asked.case
     doubts = asked.capacity.doubts
     if case is not None:
@@ -119,6 +136,7 @@ def word(practice: Practice, asked: Asked) -> Check:
         source=practice.clauses[asked.rule],
         case=case.code if case is not None else "",
         place=asked.place,
+        reason=asked.reason,
         remedy=asked.remedy,
         facts=facts,
         confirmed=not doubts,
@@ -189,16 +207,16 @@ class Places:
         return over[0] if over else "-".join(names[k] for k in beside)
 
 
-def keep_governing(checks: Iterable[Check]) -> tuple[Check, ...]:
+def keep_governing(found: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return for each subject the worst check of its three gravest rules, and all that are not ok; order is kept."""
-    checks = tuple(checks)
+    seen = [(one, one.verdict, one.ratio) for one in found]
     worst: dict[tuple[str, str], tuple[float, int]] = {}
-    for k, check in enumerate(checks):
-        if check.verdict is Verdict.OK and check.ratio is not None:
-            key = (check.subject, check.rule)
-            worst[key] = max(worst.get(key, (-1.0, 0)), (check.ratio, -k))
+    for k, (one, verdict, ratio) in enumerate(seen):
+        if verdict is Verdict.OK and ratio is not None:
+            key = (one.subject, one.rule)
+            worst[key] = max(worst.get(key, (-1.0, 0)), (ratio, -k))
     by_subject: dict[str, list[tuple[float, int]]] = {}
-    for (subject, _), found in worst.items():
-        by_subject.setdefault(subject, []).append(found)
-    kept = {-k for found in by_subject.values() for _, k in sorted(found, reverse=True)[:_KEPT]}
-    return tuple(c for k, c in enumerate(checks) if c.verdict is not Verdict.OK or k in kept)
+    for (subject, _), gravest in worst.items():
+        by_subject.setdefault(subject, []).append(gravest)
+    kept = {-k for gravest in by_subject.values() for _, k in sorted(gravest, reverse=True)[:_KEPT]}
+    return tuple(one for k, (one, verdict, _) in enumerate(seen) if verdict is not Verdict.OK or k in kept)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
-from evenfoot.checks import Check
 from evenfoot.solvers import beam_element
-from evenfoot.strength.findings import Asked, Batch, Places, word
+from evenfoot.strength.findings import Asked, Batch, Places
 from evenfoot.strength.model import Sag
 from evenfoot.strength.standards import Case, Figure, Practice, SagRule
 from evenfoot.strength.statics import FloatArray, IntArray, Statics, Timber
@@ -47,128 +47,148 @@ def find_spans(statics: Statics, *, least: float = 2.0) -> tuple[Span, ...]:
     return tuple(out)
 
 
-def find_sags(statics: Statics, batch: Batch, column: int = 0) -> tuple[tuple[Span, float, float], ...]:
-    """Return each span with its greatest sag below its bearings [mm] and where that is [mm from the start].
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Laid:
+    """Where the spans of a frame lie in its grid, the same for every load case.
 
-    The sag of an overhang is measured from the level of its bearing.
+    ``elements`` lie within spans and ``of`` tells which one, rising; those of each span begin at ``first``. ``levels``
+    are the freedoms at the two ends of each span, shape (n_spans, 2); ``datum`` is the end that an overhang hangs on.
     """
+
+    spans: tuple[Span, ...]
+    begin: FloatArray
+    length: FloatArray
+    is_overhang: npt.NDArray[np.bool_]
+    elements: IntArray
+    of: IntArray
+    first: IntArray
+    levels: IntArray
+    datum: IntArray
+
+
+def _lay(statics: Statics) -> _Laid:
     spans = find_spans(statics)
-    of = _span_of_element(statics, spans)
-    inside = np.flatnonzero(of >= 0)
-    which = of[inside]
-    chord, slope = _chords(statics, spans, batch.response.moved[:, column])
-    begin = np.array([s.begin for s in spans])
-    offset = statics.begin[inside] - begin[which]
-    x, depth = _deepest(statics, batch, column, (inside, slope[which]))
-    below = depth - chord[which] - slope[which] * (offset + x)
-    best = np.zeros(len(spans))
-    np.maximum.at(best, which, below)
-    where = begin.copy()
-    is_best = (below > 0.0) & (below == best[which])
-    where[which[is_best]] = (statics.begin[inside] + x)[is_best]
-    return tuple((span, float(best[k]), float(where[k])) for k, span in enumerate(spans))
-
-
-def _span_of_element(statics: Statics, spans: tuple[Span, ...]) -> IntArray:
     of = np.full(len(statics.begin), -1)
     middle = statics.begin + statics.grid.length / 2.0
     for k, span in enumerate(spans):
-        low, high = statics.first_element[span.timber], statics.first_element[span.timber + 1]
-        at = middle[low:high]
-        of[low:high][(at > span.begin) & (at < span.end)] = k
-    return of
+        low, high = statics.first_element[span.timber : span.timber + 2]
+        inside = slice(*(low + np.searchsorted(middle[low:high], (span.begin, span.end))))
+        of[inside] = k
+    elements = np.flatnonzero(of >= 0)
+    held, first = np.unique(of[elements], return_index=True)
+    assert len(held) == len(spans), "every span holds an element"
+    ends = [[statics.level((s.timber, s.begin)), statics.level((s.timber, s.end))] for s in spans]
+    return _Laid(
+        spans=spans,
+        begin=np.array([s.begin for s in spans]),
+        length=np.array([s.length for s in spans]),
+        is_overhang=np.array([s.is_overhang for s in spans], dtype=bool),
+        elements=elements,
+        of=of[elements],
+        first=first,
+        levels=np.array(ends, dtype=np.int64).reshape(-1, 2),
+        datum=np.array([int(s.is_overhang and s.begin == 0.0) for s in spans], dtype=np.int64),
+    )
 
 
-def _chords(statics: Statics, spans: tuple[Span, ...], moved: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Return for each span its level at its beginning [mm] and the tilt of the line between its bearings [-]."""
-    chord, slope = np.zeros(len(spans)), np.zeros(len(spans))
-    for k, span in enumerate(spans):
-        a = moved[statics.level((span.timber, span.begin))]
-        b = moved[statics.level((span.timber, span.end))]
-        if not span.is_overhang:
-            chord[k], slope[k] = a, (b - a) / span.length
-        else:
-            chord[k] = b if span.begin == 0.0 else a
-    return chord, slope
+class Sags:
+    """Gathers, case by case, how far the spans of a frame sag."""
+
+    def __init__(self, practice: Practice, statics: Statics) -> None:
+        self._practice, self._statics = practice, statics
+        self._places = Places(statics.skeleton)
+        self._laid = _lay(statics)
+        self._overhangs = {(s.timber, s.begin == 0.0): s for s in self._laid.spans if s.is_overhang}
+        self.found: list[Asked] = []
+        """The check of each span under each case, as it stands before it is worded."""
+        self.deepest: list[Sag] = []
+        """The sag of each timber's worst span under each case."""
+
+    def take(self, batch: Batch) -> None:
+        """Take in one load case.
+
+        Under a load that is set on the ends of overhangs, only the overhang that it stands on is looked at.
+        """
+        if batch.spots:
+            self._take_tips(batch)
+            return
+        worst: dict[int, tuple[float, Sag]] = {}
+        for span, sag, at in find_sags(self._statics, self._laid, batch):
+            timber = self._statics.skeleton.timbers[span.timber]
+            rule = self._practice.sag(span=span.length, is_overhang=span.is_overhang, case=batch.case)
+            if rule is None:
+                continue
+            self.found.append(_ask(timber, (span, rule), (sag, at, self._places.at(span.timber, at)), batch.case))
+            share = sag / span.length
+            if span.timber not in worst or share > worst[span.timber][0]:
+                mark, case = timber.member.mark, batch.case.code
+                worst[span.timber] = (share, Sag(mark=mark, case=case, sag=sag, span=span.length, at=at))
+        self.deepest += [found for _, found in worst.values()]
+
+    def _take_tips(self, batch: Batch) -> None:
+        """Take in what each overhang does with the load on its own end, which is then the deepest of it."""
+        moved, level = batch.response.moved, self._statics.level
+        for column, (number, tip) in enumerate(batch.spots):
+            span = self._overhangs[number, tip == 0.0]
+            rule = self._practice.sag(span=span.length, is_overhang=True, case=batch.case)
+            if rule is None:
+                continue
+            bearing = span.end if tip == 0.0 else span.begin
+            sag = float(moved[level((number, tip)), column] - moved[level((number, bearing)), column])
+            where = (sag, tip, self._places.at(number, tip))
+            self.found.append(_ask(self._statics.skeleton.timbers[number], (span, rule), where, batch.case))
 
 
-def _deepest(
-    statics: Statics, batch: Batch, column: int, wanted: tuple[IntArray, FloatArray]
-) -> tuple[FloatArray, FloatArray]:
-    """Return where each wanted element lies deepest below a line of the given tilt [mm], and how far down it is there.
+def find_sags(statics: Statics, laid: _Laid, batch: Batch) -> list[tuple[Span, float, float]]:
+    """Return each span with its greatest sag below its bearings [mm] and where that is [mm from the start].
 
-    The best of some samples is refined by Newton's steps on the slope.
+    The sag of an overhang is measured from the level of its bearing; of the columns of a batch the worst is told.
     """
-    elements, tilt = wanted
+    elements, of, each = laid.elements, laid.of, np.arange(len(laid.spans))
+    levels = batch.response.moved[laid.levels]
+    chord = levels[each, laid.datum]
+    slope = np.where(laid.is_overhang[:, None], 0.0, (levels[:, 1] - levels[:, 0]) / laid.length[:, None])
+    offset = (statics.begin[elements] - laid.begin[of])[:, None]
+    x, depth = _deepest(statics, batch, elements, slope[of])
+    below = depth - chord[of] - slope[of] * (offset + x)
+    best = np.maximum(np.maximum.reduceat(below, laid.first, axis=0), 0.0)
+    column = best.argmax(axis=1)
+    deepest, governing = best[each, column], (np.arange(len(of)), column[of])
+    is_best = (below[governing] > 0.0) & (below[governing] == deepest[of])
+    where = laid.begin.copy()
+    where[of[is_best]] = (statics.begin[elements] + x[governing])[is_best]
+    return list(zip(laid.spans, deepest.tolist(), where.tolist(), strict=True))
+
+
+def _deepest(statics: Statics, batch: Batch, elements: IntArray, tilt: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return where elements lie deepest below lines of given tilts [mm], and how far down they are there.
+
+    The best of some samples is refined by Newton's steps on the slope. Tilts and answers: shape (n, n_columns).
+    """
     grid = statics.grid
-    length = grid.length[elements]
     own = {
-        "moved": batch.response.moved[:, column][grid.freedoms()[elements]],
-        "q": batch.even[elements, column],
-        "length": length,
+        "moved": batch.response.moved[grid.freedoms()[elements]],
+        "q": batch.even[elements],
+        "length": grid.length[elements],
         "ei": grid.ei[elements],
         "ga": grid.ga[elements],
     }
-    row = np.arange(len(elements))
-    samples = np.linspace(0.0, 1.0, _SAMPLES)[None, :] * length[:, None]
-    depth = beam_element.sag(x=samples, **own)[0]
-    best = (depth - tilt[:, None] * samples).argmax(axis=1)
-    x, deepest = samples[row, best], depth[row, best]
+    length = own["length"][:, None]
+    samples = np.linspace(0.0, 1.0, _SAMPLES)[None, :] * length
+    depth = beam_element.sag(x=samples[:, :, None], **own)
+    best = (depth - tilt[:, None] * samples[:, :, None]).argmax(axis=1)
+    sampled = x = np.take_along_axis(samples, best, axis=1)
+    deepest = np.take_along_axis(depth, best[:, None], axis=1)[:, 0]
     for _ in range(_STEPS):
-        _, first, second = (part[:, 0] for part in beam_element.sag(x=x[:, None], **own))
+        first, second = (part[:, 0] for part in beam_element.tilt(x=x[:, None], **own))
         step = np.divide(first - tilt, second, out=np.zeros_like(x), where=second < 0.0)
         x = np.clip(x - step, 0.0, length)
-    refined = beam_element.sag(x=x[:, None], **own)[0][:, 0]
-    is_deeper = refined - tilt * x > deepest - tilt * samples[row, best]
-    return np.where(is_deeper, x, samples[row, best]), np.where(is_deeper, refined, deepest)
+    refined = beam_element.sag(x=x[:, None], **own)[:, 0]
+    is_deeper = refined - tilt * x > deepest - tilt * sampled
+    return np.where(is_deeper, x, sampled), np.where(is_deeper, refined, deepest)
 
 
-def check_sags(practice: Practice, statics: Statics, batch: Batch) -> tuple[list[Check], list[Sag]]:
-    """Return the check of sag of each span of each timber, and the sag of each timber's worst span.
-
-    Under a load that is set on the ends of overhangs, only the overhang that it stands on is looked at.
-    """
-    if batch.spots:
-        return _check_tips(practice, statics, batch), []
-    places = Places(statics.skeleton)
-    checks: list[Check] = []
-    worst: dict[int, tuple[float, Sag]] = {}
-    columns = [find_sags(statics, batch, column) for column in range(batch.even.shape[1])]
-    for span, sag, at in (max(found, key=lambda one: one[1]) for found in zip(*columns, strict=True)):
-        timber = statics.skeleton.timbers[span.timber]
-        rule = practice.sag(span=span.length, is_overhang=span.is_overhang, case=batch.case)
-        if rule is None:
-            continue
-        where = (sag, at, places.at(span.timber, at))
-        checks.append(_check(practice, timber, (span, rule), where, batch.case))
-        found = Sag(mark=timber.member.mark, case=batch.case.code, sag=sag, span=span.length, at=at)
-        share = sag / span.length
-        if share > worst.get(span.timber, (-1.0, found))[0]:
-            worst[span.timber] = (share, found)
-    return checks, [found for _, found in worst.values()]
-
-
-def _check_tips(practice: Practice, statics: Statics, batch: Batch) -> list[Check]:
-    """Return the check of each overhang with the load on its own end, which is then the deepest of it."""
-    places = Places(statics.skeleton)
-    overhangs = {(s.timber, s.begin == 0.0): s for s in find_spans(statics) if s.is_overhang}
-    moved = batch.response.moved
-    checks = []
-    for column, (number, tip) in enumerate(batch.spots):
-        span = overhangs[number, tip == 0.0]
-        rule = practice.sag(span=span.length, is_overhang=True, case=batch.case)
-        if rule is None:
-            continue
-        bearing = span.end if tip == 0.0 else span.begin
-        sag = float(moved[statics.level((number, tip)), column] - moved[statics.level((number, bearing)), column])
-        where = (sag, tip, places.at(number, tip))
-        checks.append(_check(practice, statics.skeleton.timbers[number], (span, rule), where, batch.case))
-    return checks
-
-
-def _check(
-    practice: Practice, timber: Timber, asked_of: tuple[Span, SagRule], found: tuple[float, float, str], case: Case
-) -> Check:
+def _ask(timber: Timber, asked_of: tuple[Span, SagRule], found: tuple[float, float, str], case: Case) -> Asked:
     (span, rule), (sag, at, place) = asked_of, found
     # A deep timber needs no check of sag; its number is shown as any other unless it would not pass.
     is_deep = sag > rule.limit and timber.member.depth > rule.shallow
@@ -180,7 +200,7 @@ def _check(
         ("usual_fine", round(rule.limit if rule.usual is None else rule.usual, 2)),
     )
     doubts = () if is_deep else rule.doubts + timber.wood.doubts
-    asked = Asked(
+    return Asked(
         rule="depth-of-span" if is_deep else rule.code,
         subject=timber.member.mark,
         demand=rule.shallow if is_deep else sag,
@@ -189,7 +209,6 @@ def _check(
         case=case,
         place=place,
         remedy="stiffer-joist" if timber.is_joist else "stiffer-beam",
+        reason="" if rule.usual is None or sag <= rule.usual else "sag-beyond-usual",
         facts=facts,
     )
-    check = word(practice, asked)
-    return check if rule.usual is None or sag <= rule.usual else replace(check, reason="sag-beyond-usual")

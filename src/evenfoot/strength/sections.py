@@ -15,6 +15,7 @@ from evenfoot.strength.elastic.stretches import Stretches, bare, between
 from evenfoot.strength.findings import (
     Asked,
     Batch,
+    Finding,
     Peak,
     Places,
     crossing,
@@ -22,7 +23,6 @@ from evenfoot.strength.findings import (
     held_sideways,
     strengths,
     unheld_edges,
-    word,
 )
 from evenfoot.strength.joins.laps import european_share
 from evenfoot.strength.standards import Case, Figure, Notch, Notched, Practice, Stress
@@ -177,10 +177,10 @@ class Sections:
         self.bare_bending.offer(case, worst / modulus * per_bending, worst, 0.0, which)
         self.bare_shear.offer(case, self._factor * shear / area * per_shear, shear, 0.0, which)
 
-    def checks(self) -> list[Check]:
+    def found(self) -> list[Finding]:
         """Return a check of bending and shear for each timber and each cut in it."""
         places = Places(self._statics.skeleton)
-        out: list[Check] = []
+        out: list[Finding] = []
         for timber in self._timbers:
             elements = slice(*self._statics.first_element[timber.number : timber.number + 2])
             for rule, peak in (("bending", self.bending), ("shear", self.shear)):
@@ -197,7 +197,7 @@ class Sections:
                 out += self._of_cut(number)
         return out + [self._beyond(numbers) for numbers in beyond.values()]
 
-    def _whole(self, timber: Timber, places: Places, rule: str, element: int, case: Case) -> Check:
+    def _whole(self, timber: Timber, places: Places, rule: str, element: int, case: Case) -> Asked:
         if rule == "bending":
             peak, per = self.bending, 1.0 / self._modulus[timber.number]
             capacity = self._bending(timber, case, is_hogging=bool(peak.asked[element] < 0.0))
@@ -206,19 +206,16 @@ class Sections:
             capacity = self._practice.strength(Stress.SHEAR, timber.wood, case)
         at = float(self._statics.begin[element] + peak.at[element])
         m = timber.member
-        return word(
-            self._practice,
-            Asked(
-                rule=rule,
-                subject=m.mark,
-                demand=float(per * abs(peak.asked[element])),
-                capacity=capacity,
-                unit="N/mm2",
-                case=case,
-                place=places.at(timber.number, at),
-                remedy="stronger-joist" if timber.is_joist else "stronger-beam",
-                facts=(("at_mm", at), ("width_mm", m.width), ("depth_mm", m.depth)),
-            ),
+        return Asked(
+            rule=rule,
+            subject=m.mark,
+            demand=float(per * abs(peak.asked[element])),
+            capacity=capacity,
+            unit="N/mm2",
+            case=case,
+            place=places.at(timber.number, at),
+            remedy="stronger-joist" if timber.is_joist else "stronger-beam",
+            facts=(("at_mm", at), ("width_mm", m.width), ("depth_mm", m.depth)),
         )
 
     def _bending(self, timber: Timber, case: Case, *, is_hogging: bool) -> Figure:
@@ -236,26 +233,26 @@ class Sections:
         both = [self._bending(timber, case, is_hogging=is_hogging) for is_hogging in (False, True)]
         return min(both, key=lambda figure: figure.value)
 
-    def _of_cut(self, number: int) -> list[Check]:
+    def _of_cut(self, number: int) -> list[Asked]:
         shear_rule = "end-notch" if self.cuts[number].is_end_notch else "notch-shear"
         found = (
-            self._cut_check(number, "notch-bending", self.cut_bending, Stress.BENDING),
-            self._cut_check(number, shear_rule, self.cut_shear, Stress.SHEAR),
+            self._ask_of_cut(number, "notch-bending", self.cut_bending, Stress.BENDING),
+            self._ask_of_cut(number, shear_rule, self.cut_shear, Stress.SHEAR),
         )
         return [check for check in found if check is not None]
 
-    def _bare(self, number: int) -> list[Check]:
+    def _bare(self, number: int) -> list[Asked]:
         """Return what fails at a notch beyond its rule even if the notch did no more harm than to take its depth away.
 
         Nothing is said where that much would hold: it proves nothing.
         """
         found = (
-            self._cut_check(number, "bare-bending", self.bare_bending, Stress.BENDING),
-            self._cut_check(number, "bare-shear", self.bare_shear, Stress.SHEAR),
+            self._ask_of_cut(number, "bare-bending", self.bare_bending, Stress.BENDING),
+            self._ask_of_cut(number, "bare-shear", self.bare_shear, Stress.SHEAR),
         )
         return [check for check in found if check is not None and check.verdict is Verdict.FAILS]
 
-    def _cut_check(self, number: int, rule: str, peak: Peak, stress: Stress) -> Check | None:
+    def _ask_of_cut(self, number: int, rule: str, peak: Peak, stress: Stress) -> Asked | None:
         case = peak.case(number)
         if case is None:
             return None
@@ -263,7 +260,7 @@ class Sections:
         timber = self._timbers[cut.timber]
         capacity = self._weaker(stress, timber, case)
         capacity = Figure(value=capacity.value, doubts=capacity.doubts + self._left[number].doubts)
-        asked = Asked(
+        return Asked(
             rule=rule,
             subject=timber.member.mark,
             demand=float(peak.ratio[number]) * capacity.value,
@@ -274,7 +271,6 @@ class Sections:
             remedy="ease-notch",
             facts=self._facts(cut, self._left[number]),
         )
-        return word(self._practice, asked)
 
     def _facts(self, cut: Cut, left: Notched) -> tuple[Fact, ...]:
         m = self._timbers[cut.timber].member

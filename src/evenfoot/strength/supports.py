@@ -8,7 +8,7 @@ import numpy as np
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.frame import JointKind
-from evenfoot.strength.findings import Asked, Batch, Peak, crossing, decided, strengths, word
+from evenfoot.strength.findings import Asked, Batch, Finding, Peak, crossing, decided, strengths
 from evenfoot.strength.model import PostLoad
 from evenfoot.strength.standards import Aim, Bearer, Case, Contact, Figure, Practice, Stress
 from evenfoot.strength.statics import FloatArray, IntArray, Post, Rest, Skeleton
@@ -132,14 +132,14 @@ class Supports:
             for k, post in enumerate(self._skeleton.posts)
         )
 
-    def checks(self) -> list[Check]:
+    def found(self) -> list[Finding]:
         """Return the checks of bearings, seats and posts, and what would tip."""
-        out = [c for k, rest in enumerate(self._skeleton.rests) for c in self._of_rest(k, rest)]
+        out = [one for k, rest in enumerate(self._skeleton.rests) for one in self._of_rest(k, rest)]
         for number in range(len(self._skeleton.posts)):
             out += self._of_post(number)
         return out + self._tipping() + [_unsettled(case) for case in self.unsettled[:1]]
 
-    def _of_rest(self, number: int, rest: Rest) -> list[Check]:
+    def _of_rest(self, number: int, rest: Rest) -> list[Finding]:
         case = self.bearing.case(number)
         if case is None:
             return []
@@ -150,23 +150,20 @@ class Supports:
         strength = [(self._practice.strength(Stress.ACROSS, t.wood, case), end) for t, end in sides]
         may, end = min(strength, key=lambda pair: pair[0].value * pair[1].value)
         rule = "bearing" if rest.post is None else "post-head"
-        out = [
-            word(
-                self._practice,
-                Asked(
-                    rule=rule,
-                    subject=upper.member.mark,
-                    demand=float(self.bearing.asked[number]),
-                    capacity=Figure(value=may.value * end.value, doubts=may.doubts + end.doubts),
-                    unit="N/mm2",
-                    case=case,
-                    place=crossing(rest.joint),
-                    remedy="wider-seat",
-                    facts=(
-                        ("load_n", float(round(self.bearing.asked[number] * self._contact[number]))),
-                        ("seat_mm", rest.joint.seat),
-                        ("end_factor", end.value),
-                    ),
+        out: list[Finding] = [
+            Asked(
+                rule=rule,
+                subject=upper.member.mark,
+                demand=float(self.bearing.asked[number]),
+                capacity=Figure(value=may.value * end.value, doubts=may.doubts + end.doubts),
+                unit="N/mm2",
+                case=case,
+                place=crossing(rest.joint),
+                remedy="wider-seat",
+                facts=(
+                    ("load_n", float(round(self.bearing.asked[number] * self._contact[number]))),
+                    ("seat_mm", rest.joint.seat),
+                    ("end_factor", end.value),
                 ),
             )
         ]
@@ -174,7 +171,7 @@ class Supports:
             out.append(self._seat_wood(number, rest, rest.lower))
         return out
 
-    def _seat_wood(self, number: int, rest: Rest, lower: int) -> Check:
+    def _seat_wood(self, number: int, rest: Rest, lower: int) -> Finding:
         beam, load = self._timbers[lower].member, float(self.pressed.asked[number])
         wanted = self._practice.wood_under_seat(load=load)
         if wanted is None:
@@ -189,7 +186,7 @@ class Supports:
         left = beam.depth - rest.joint.seat_depth
         facts: tuple[Fact, ...] = (("load_n", float(round(load))), ("left_mm", left), ("wanted_mm", wanted.value))
         if left > 0.0:
-            asked = Asked(
+            return Asked(
                 rule="seat-wood",
                 subject=beam.mark,
                 demand=wanted.value,
@@ -200,7 +197,6 @@ class Supports:
                 remedy="shallower-joist",
                 facts=facts,
             )
-            return word(self._practice, asked)
         return Check(
             subject=beam.mark,
             rule="seat-wood",
@@ -214,7 +210,7 @@ class Supports:
             facts=facts,
         )
 
-    def _of_post(self, number: int) -> list[Check]:
+    def _of_post(self, number: int) -> list[Finding]:
         post, rule = self._skeleton.posts[number], self._rules[number]
         mark = post.place.mark
         if rule is None:
@@ -227,7 +223,7 @@ class Supports:
             ("head_code", "post-top.free" if rule.length > post.height else "post-top.held"),
             ("slenderness", rule.slenderness),
         )
-        out = []
+        out: list[Finding] = []
         if rule.limit is not None:
             slender = Asked(
                 rule="slenderness",
@@ -239,7 +235,7 @@ class Supports:
                 remedy="thicker-post",
                 facts=facts,
             )
-            out.append(word(self._practice, slender))
+            out.append(slender)
         case = self.buckling.case(number)
         if case is not None:
             stress = float(self.buckling.asked[number])
@@ -254,7 +250,7 @@ class Supports:
                 remedy="thicker-post",
                 facts=(*facts, ("load_n", float(round(stress * _section(post))))),
             )
-            out.append(word(self._practice, asked))
+            out.append(asked)
         return out
 
     def _tipping(self) -> list[Check]:

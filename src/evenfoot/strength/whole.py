@@ -17,9 +17,9 @@ from evenfoot.strength import beside, loads, supports
 from evenfoot.strength.boards import SUBJECT, check_boards, lie
 from evenfoot.strength.cuts import find_cuts
 from evenfoot.strength.elastic.cases import Loaded, solve_cases
-from evenfoot.strength.findings import Batch, keep_governing
+from evenfoot.strength.findings import Batch, keep_governing, word
 from evenfoot.strength.model import PostLoad, Sag, Strength
-from evenfoot.strength.sags import check_sags
+from evenfoot.strength.sags import Sags
 from evenfoot.strength.sections import Sections
 from evenfoot.strength.standards import Aim, Part, Piece, Practice, Wood, practice_for, published
 from evenfoot.strength.statics import (
@@ -146,22 +146,20 @@ def _loose(statics: Statics, node: int) -> tuple[Check, ...]:
 def _gather(practice: Practice, skeleton: Skeleton, statics: Statics, batches: Iterator[Batch]) -> _Reckoned:
     sections = Sections(practice, statics, find_cuts(skeleton))
     bearings = supports.Supports(practice, skeleton)
-    sag_checks: list[Check] = []
-    sags: list[Sag] = []
+    sags = Sags(practice, statics)
     for batch in batches:
         bearings.take(batch)
         if batch.case.aim is Aim.STRENGTH:
             sections.take(batch)
         elif batch.case.aim is Aim.SAG:
-            found, deepest = check_sags(practice, statics, batch)
-            sag_checks += found
-            sags += deepest
+            sags.take(batch)
+    governing = keep_governing([*sections.found(), *bearings.found(), *sags.found])
     checks = (
-        *keep_governing([*sections.checks(), *bearings.checks(), *sag_checks]),
+        *(word(practice, one) for one in governing),
         *supports.unseated(skeleton, bearings.pressed),
         *supports.tall_posts(practice, skeleton.posts),
     )
-    return _Reckoned(checks=checks, post_loads=bearings.post_loads(), sags=tuple(sags))
+    return _Reckoned(checks=checks, post_loads=bearings.post_loads(), sags=tuple(sags.deepest))
 
 
 def _walked(walk: tuple[Spot, ...]) -> Check:

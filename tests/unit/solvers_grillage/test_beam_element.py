@@ -33,24 +33,37 @@ def test_tip_stiffness_is_that_of_a_cantilever_that_bends_and_shears():
 
 
 def test_field_of_a_fixed_beam_under_even_load_is_the_textbook_curve():
-    q, moved = np.array([0.7, 0.7]), np.zeros((2, 4))
-    x = L[:, None] / 2
-    w, slope, _ = beam_element.sag(x=x, moved=moved, q=q, length=L, ei=E_I, ga=G_A)
-    shear = np.array([q[0] * L[0] ** 2 / (8 * G_A[0]), 0.0])
-    assert w[:, 0] == pytest.approx(q * L**4 / (384 * E_I) + shear, rel=1e-9)
-    assert slope[:, 0] == pytest.approx(0.0, abs=1e-12)
+    q, moved = np.array([[0.7], [0.7]]), np.zeros((2, 4, 1))
+    own = {"x": L[:, None, None] / 2, "moved": moved, "q": q, "length": L, "ei": E_I, "ga": G_A}
+    shear = np.array([0.7 * L[0] ** 2 / (8 * G_A[0]), 0.0])
+    assert beam_element.sag(**own)[:, 0, 0] == pytest.approx(0.7 * L**4 / (384 * E_I) + shear, rel=1e-9)
+    assert beam_element.tilt(**own)[0] == pytest.approx(0.0, abs=1e-12)
 
 
 @pytest.mark.parametrize("at", [0.13, 0.5, 0.81])
 def test_slope_and_curvature_are_the_derivatives_of_the_field(at):
-    moved = np.random.default_rng(3).normal(size=(2, 4)) * [1.0, 0.01, 1.0, 0.01]
-    q, x, h = np.array([0.4, 1.1]), at * L[:, None], 1e-2
+    moved = np.random.default_rng(3).normal(size=(2, 4, 3)) * np.array([1.0, 0.01, 1.0, 0.01])[:, None]
+    q, x, h = np.array([[0.4, 1.1, 0.0], [1.1, 0.0, 0.9]]), at * L[:, None, None], 1e-2
     own = {"moved": moved, "q": q, "length": L, "ei": E_I, "ga": G_A}
-    w, first, second = beam_element.sag(x=x, **own)
-    before, after = beam_element.sag(x=x - h, **own), beam_element.sag(x=x + h, **own)
-    assert first == pytest.approx((after[0] - before[0]) / (2 * h), rel=1e-6)
-    assert second == pytest.approx((after[1] - before[1]) / (2 * h), rel=1e-6)
-    assert w.shape == (2, 1)
+    first, second = beam_element.tilt(x=x, **own)
+    before, after = x - h, x + h
+    sink = beam_element.sag(x=after, **own) - beam_element.sag(x=before, **own)
+    bend = beam_element.tilt(x=after, **own)[0] - beam_element.tilt(x=before, **own)[0]
+    assert first == pytest.approx(sink / (2 * h), rel=1e-6)
+    assert second == pytest.approx(bend / (2 * h), rel=1e-6)
+
+
+def test_many_cases_at_once_are_each_case_alone_at_its_own_places():
+    rng = np.random.default_rng(11)
+    moved, q, x = rng.normal(size=(2, 4, 5)), rng.normal(size=(2, 5)), rng.uniform(size=(2, 3, 5)) * L[:, None, None]
+    own = {"length": L, "ei": E_I, "ga": G_A}
+    together = beam_element.sag(x=x, moved=moved, q=q, **own)
+    slopes = beam_element.tilt(x=x, moved=moved, q=q, **own)
+    for k in range(5):
+        case = {"x": x[:, :, k : k + 1], "moved": moved[:, :, k : k + 1], "q": q[:, k : k + 1]}
+        assert np.array_equal(together[:, :, k : k + 1], beam_element.sag(**case, **own))
+        for all_at_once, alone in zip(slopes, beam_element.tilt(**case, **own), strict=True):
+            assert np.array_equal(all_at_once[:, :, k : k + 1], alone)
 
 
 def test_moment_and_shear_of_a_simple_span():

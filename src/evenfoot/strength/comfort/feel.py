@@ -132,11 +132,11 @@ def _sag_at(statics: Statics, moved: FloatArray, number: int, at: float) -> floa
     element, x = statics.elements_at(np.array([number]), np.array([at]), is_before=at > 0.0)
     g = statics.grid
     sag = beam_element.sag(
-        x=x[:, None],
-        moved=moved[g.freedoms()[element]],
-        q=np.zeros(1),
+        x=x[:, None, None],
+        moved=moved[g.freedoms()[element]][:, :, None],
+        q=np.zeros((1, 1)),
         length=g.length[element],
         ei=g.ei[element],
         ga=g.ga[element],
     )
-    return float(sag[0][0, 0])
+    return float(sag[0, 0, 0])

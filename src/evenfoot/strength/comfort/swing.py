@@ -79,7 +79,8 @@ def _quotient(
     g = prepared.grillage
     places, share = _gauss()
     x = (places + 1.0) / 2.0 * g.length[:, None]
-    w = beam_element.sag(x=x, moved=shape[g.freedoms()], q=load[0], length=g.length, ei=g.ei, ga=g.ga)[0]
+    moved, q = shape[g.freedoms()][:, :, None], load[0][:, None]
+    w = beam_element.sag(x=x[:, :, None], moved=moved, q=q, length=g.length, ei=g.ei, ga=g.ga)[:, :, 0]
     along = share / 2.0 * g.length[:, None]
     mean = (w * along).sum(axis=1) / g.length
     square = (w**2 * along).sum(axis=1)
