@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from evenfoot.options import Remedies, Trial, find_remedies
 from evenfoot.plan import Memory, Plan
+from evenfoot.units import format_typed
 from evenfoot.words import Speaker
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tried:
-    """One change that was tried; ``extra_low`` and ``extra_high`` are its price besides, None unless it passes."""
+    """One change that was tried; ``extra_low`` and ``extra_high`` are its price besides, None unless it passes.
+
+    ``changes`` are the keys of the job file that make it so, as they are typed.
+    """
 
     code: str
+    changes: Mapping[str, str]
     text: str
     passes: bool
     is_first: bool
@@ -39,10 +44,10 @@ class Remedy:
 def remedies_for(plan: Plan, speaker: Speaker, *, on_trial: Callable[[], None] | None = None) -> tuple[Remedy, ...]:
     """Return for each part that falls short in strength what was tried and what it comes to."""
     found = find_remedies(plan, memory=Memory(), on_trial=on_trial)
-    return tuple(_remedy(one, plan.estimate.currency, speaker) for one in found)
+    return tuple(_remedy(one, plan, speaker) for one in found)
 
 
-def _remedy(found: Remedies, currency: str, speaker: Speaker) -> Remedy:
+def _remedy(found: Remedies, plan: Plan, speaker: Speaker) -> Remedy:
     short = found.shortfall
     part = f"option-part.{short.part}"
     return Remedy(
@@ -52,11 +57,11 @@ def _remedy(found: Remedies, currency: str, speaker: Speaker) -> Remedy:
         text=speaker.say(
             "option.heading", part_code=part, findings=len(short.checks), worst=speaker.mark(short.worst.subject)
         ),
-        tried=tuple(_tried(trial, found, currency, speaker) for trial in found.trials),
+        tried=tuple(_tried(trial, found, plan, speaker) for trial in found.trials),
     )
 
 
-def _tried(trial: Trial, found: Remedies, currency: str, speaker: Speaker) -> Tried:
+def _tried(trial: Trial, found: Remedies, plan: Plan, speaker: Speaker) -> Tried:
     what = speaker.say(f"option.{trial.change.code}", **dict(trial.change.facts))
     if trial.passes:
         end = speaker.say("option.passes")
@@ -68,11 +73,16 @@ def _tried(trial: Trial, found: Remedies, currency: str, speaker: Speaker) -> Tr
         end = speaker.say("option.elsewhere", elsewhere=trial.elsewhere)
     return Tried(
         code=trial.change.code,
+        changes={key: _typed(value, plan.job.unit) for key, value in trial.change.keys},
         text=speaker.say("option.line", what=what, end=end),
         passes=trial.passes,
         is_first=trial is found.first,
         is_cheapest=trial is found.cheapest,
         extra_low=trial.extra_low,
         extra_high=trial.extra_high,
-        currency=currency,
+        currency=plan.estimate.currency,
     )
+
+
+def _typed(value: float | str, unit: str) -> str:
+    return value if isinstance(value, str) else format_typed(value, unit=unit)

@@ -26,12 +26,14 @@ _LEAST_SPACING = 150.0
 class Change:
     """One change of a job. ``code`` is ``option.<code>`` in the catalogue; changes of one ``kind`` are steps one way.
 
-    ``facts`` hold what was and what is tried; ``job`` is the job with the change.
+    ``facts`` hold what was and what is tried; ``job`` is the job with the change, and ``keys`` are the keys of the job
+    file that make it so: lengths [mm], or a word of the file.
     """
 
     kind: str
     code: str
     facts: tuple[Fact, ...]
+    keys: tuple[tuple[str, float | str], ...]
     job: Job
 
 
@@ -85,6 +87,7 @@ def _larger(job: Job, yard: Yard, name: str) -> Iterator[Change]:
                 ("was_width_mm", spec.width),
                 ("was_depth_mm", spec.depth),
             ),
+            keys=((f"frame.{name}.width", width), (f"frame.{name}.depth", depth)),
             job=_with_member(job, name, width=width, depth=depth),
         )
 
@@ -105,6 +108,7 @@ def _thicker_boards(job: Job, yard: Yard) -> Iterator[Change]:
             kind="section",
             code="thicker-boards",
             facts=(("depth_mm", thickness), ("was_depth_mm", board.thickness)),
+            keys=(("floor.board.thickness", thickness),),
             job=replace(job, floor=replace(job.floor, board=replace(board, thickness=thickness))),
         )
 
@@ -116,13 +120,14 @@ def _closer(job: Job, name: str, code: str) -> Iterator[Change]:
     spec = getattr(job.frame, name)
     step = _STEP_INCH if job.unit in {kinds.Unit.INCH, kinds.Unit.FOOT} else _STEP
     for share in _CLOSER:
-        spacing = math.floor(spec.spacing_max * share / step) * step
+        spacing = round(math.floor(spec.spacing_max * share / step) * step, 4)
         if spacing < _LEAST_SPACING:
             return
         yield Change(
             kind=code,
             code=code,
             facts=(("spacing_mm", spacing), ("was_spacing_mm", spec.spacing_max)),
+            keys=((f"frame.{name}.spacing_max", spacing),),
             job=_with_member(job, name, spacing_max=spacing),
         )
 
@@ -140,6 +145,7 @@ def _joints(job: Job) -> Iterator[Change]:
             kind="seat",
             code="shallower-seat",
             facts=(("depth_mm", float(seat)), ("was_depth_mm", was)),
+            keys=(("frame.joints.seat", float(seat)),),
             job=_with_joints(job, seat=float(seat)),
         )
     for joint in _FLUSH_JOINTS:
@@ -148,6 +154,7 @@ def _joints(job: Job) -> Iterator[Change]:
                 kind="joint",
                 code="another-joint",
                 facts=(("joint_code", f"joint-kind.{joint}"), ("was_joint_code", f"joint-kind.{joints.joist}")),
+                keys=(("frame.joints.joist", joint.value),),
                 job=_with_joints(job, joist=joint),
             )
 
@@ -174,6 +181,7 @@ def _deep_seat(job: Job, yard: Yard) -> Iterator[Change]:
             kind="deep-seat",
             code="deep-seat",
             facts=(("width_mm", width), ("depth_mm", depth), ("seat_mm", seat)),
+            keys=(("frame.beam.width", width), ("frame.beam.depth", depth), ("frame.joints.seat", seat)),
             job=changed,
         )
 
@@ -183,11 +191,12 @@ def _wider_footing(job: Job, wanted: float | None) -> Iterator[Change]:
     step = 25.4 if job.unit in {kinds.Unit.INCH, kinds.Unit.FOOT} else 10.0
     if wanted is None or wanted <= footing.size:
         return
-    size = math.ceil(wanted / step) * step
+    size = round(math.ceil(wanted / step) * step, 4)
     yield Change(
         kind="footing",
         code="larger-footing",
         facts=(("size_mm", size), ("was_size_mm", footing.size)),
+        keys=(("frame.footing.size", size),),
         job=replace(job, frame=replace(job.frame, footing=replace(footing, size=size))),
     )
 

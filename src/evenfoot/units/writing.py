@@ -44,6 +44,18 @@ def format_exact(mm: Fraction, *, unit: str) -> str:
     return f"{sign}{decimal_text(size / scale.mm)} {unit}"
 
 
+def format_typed(mm: float, *, unit: str) -> str:
+    """Return a length [mm] as it is typed where a bare number is in ``unit``; reads back as exactly the same length.
+
+    Inches are typed as feet and inches, shaku in their parts; what cannot be read off such a tape is typed in mm.
+    Valid: what a tape of this unit reads, or whole ten-thousandths of a mm.
+    """
+    told = "ft" if unit_named(unit).family == "inch" else unit
+    if float(round_to(mm, step=unit_named(told).step)) == mm:
+        return format_length(mm, unit=told, is_bare=True)
+    return f"{decimal_text(Fraction(str(mm)))} mm"
+
+
 def round_to(mm: float | Fraction, *, step: Fraction) -> Fraction:
     """Return the multiple of ``step`` nearest to a length, halves away from zero; raises ``not-finite``."""
     assert step > 0, "a step is a length"

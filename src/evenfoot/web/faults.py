@@ -50,6 +50,7 @@ STATUS_OF_CODE = {
     "sheet-unknown": 404,
     "errand-unknown": 404,
     "errand-not-done": 409,
+    "errand-other": 404,
     "method-unknown": 405,
     "file-exists": 409,
     "person-exists": 409,

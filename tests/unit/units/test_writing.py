@@ -5,9 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from evenfoot.errors import OutOfRangeError
-from evenfoot.units import format_exact, format_length, format_ratio, round_to
+from evenfoot.units import UNITS, format_exact, format_length, format_ratio, format_typed, parse_length, round_to
 
 INCH = Fraction(254, 10)
 SHAKU = Fraction(10_000, 33)
@@ -96,3 +98,26 @@ def test_nothing_endless_is_written():
     with pytest.raises(OutOfRangeError) as raised:
         format_length(1, unit="ell")
     assert (raised.value.fault.code, raised.value.fault.found) == ("unit-unknown", "ell")
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "text"),
+    [
+        (105.0, "mm", "105"),
+        (38.1, "in", '1 1/2"'),
+        (1066.8, "ft", "3' 6\""),
+        (35.0, "in", "35 mm"),
+        (340.0, "shaku", "340 mm"),
+        (float(SHAKU * 3), "shaku", "3尺"),
+        (0.123, "mm", "0.123 mm"),
+        (909.0, "m", "0.909"),
+    ],
+)
+def test_a_length_is_typed_as_a_tape_reads_it_and_else_in_mm(mm, unit, text):
+    assert format_typed(mm, unit=unit) == text
+
+
+@given(st.integers(0, 200_000_000), st.sampled_from(["mm", "cm", "m", "in", "ft", "shaku"]))
+def test_what_is_typed_reads_back_as_the_same_length(fine, unit):
+    for mm in (fine / 10_000, float(fine), float(UNITS[unit].step * fine)):
+        assert float(parse_length(format_typed(mm, unit=unit), unit=unit)) == mm

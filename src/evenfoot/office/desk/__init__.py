@@ -6,7 +6,18 @@ from evenfoot.office.desk.beginning import blank_job, example_job, example_names
 from evenfoot.office.desk.captions import drawing_words, space_words
 from evenfoot.office.desk.card import TimberCard, timber_card
 from evenfoot.office.desk.compare import Comparison
-from evenfoot.office.desk.form import Form, FormField, FormGroup, Grid, GridRow, Wrong, fields_of, form_of, label_of
+from evenfoot.office.desk.form import (
+    Form,
+    FormField,
+    FormGroup,
+    Grid,
+    GridRow,
+    Wrong,
+    fields_of,
+    form_of,
+    home_of,
+    label_of,
+)
 from evenfoot.office.desk.grips import Grip, drag_changes
 from evenfoot.office.desk.logs import by_clock, differing
 from evenfoot.office.desk.merging import Clash, Merged, merge
@@ -76,6 +87,7 @@ __all__ = [
     "faults_of",
     "fields_of",
     "form_of",
+    "home_of",
     "key_changes",
     "label_of",
     "merge",

@@ -106,6 +106,23 @@ def label_of(where: str, speaker: Speaker) -> str:
     return label
 
 
+def home_of(where: str) -> tuple[str, str]:
+    """Return the station at which a place of the job file is typed, and its field there; empty for none of the file.
+
+    A place that holds others, such as ``floor``, is at home where the first of them is, and has no field.
+    """
+    key, facts = key_of(where), files.key_facts()
+    for station in stations():
+        for known in (one for group in station.groups for one in group.keys):
+            if key == known or key.startswith(f"{known}."):
+                fact = facts.get(key)
+                return station.code, "" if fact is None else f"g-{key}" if fact.kind in LISTS else f"f-{where}"
+    for station in stations():
+        if any(one.startswith(f"{key}.") for group in station.groups for one in group.keys):
+            return station.code, ""
+    return "", ""
+
+
 def fields_of(text: str, keys: Sequence[str], speaker: Speaker) -> tuple[FormField, ...]:
     """Return the fields of some keys, wherever they stand."""
     return _Maker(text, speaker, ()).fields(keys)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeVar
 
 from fastapi import APIRouter, Request
 from pydantic import Field
@@ -12,12 +12,13 @@ from starlette.responses import Response
 
 from evenfoot.errors import Fault, StoreError
 from evenfoot.office import desk
-from evenfoot.web.api.shapes import FaultOut, JobNumber, Shape, fault_out
+from evenfoot.web.api.shapes import FaultOut, JobNumber, RemediesOut, Shape, fault_out, remedies_out
 from evenfoot.web.asked import errands_of, shelf_of
 from evenfoot.web.hands import Errand, ErrandState, work
 from evenfoot.web.paper import language_of, speaker_of
 
 router = APIRouter(tags=["errands"])
+Result = TypeVar("Result")
 
 Part = Literal["pdf", "svg", "dxf", "labels", "strips", "xlsx", "csv", "ics", "glb", "ifc", "json"]
 _EPOCH = (1980, 1, 1, 0, 0, 0)
@@ -49,6 +50,14 @@ def send(request: Request, job: JobNumber, wanted: ErrandWanted) -> ErrandOut:
     return _out(request, sent)
 
 
+@router.post("/jobs/{job}/remedies", status_code=202)
+def seek(request: Request, job: JobNumber) -> ErrandOut:
+    """Begin to try what would make a job pass, one change at a time."""
+    state = shelf_of(request).state(job)
+    facts = (state.texts, state.digest, language_of(request))
+    return _out(request, errands_of(request).send(job, state.card.name, work.seek_remedies, *facts))
+
+
 @router.get("/errands/{token}")
 def look(request: Request, token: Annotated[str, Field(max_length=64)]) -> ErrandOut:
     """Tell how far an errand is."""
@@ -65,9 +74,7 @@ def stop(request: Request, token: Annotated[str, Field(max_length=64)]) -> Erran
 def fetch(request: Request, token: Annotated[str, Field(max_length=64)]) -> Response:
     """Return what was written: a single file as it is, several packed into one."""
     errand = errands_of(request).find(token)
-    if errand.state is not ErrandState.DONE:
-        raise StoreError(Fault(where="errand", code="errand-not-done", found=errand.state.value))
-    written: dict[str, bytes] = errand.result
+    written = result_of(errand, dict)
     if len(written) == 1:
         ((name, data),) = written.items()
         return _file(name, data)
@@ -76,6 +83,21 @@ def fetch(request: Request, token: Annotated[str, Field(max_length=64)]) -> Resp
         for name, data in written.items():
             box.writestr(zipfile.ZipInfo(name, _EPOCH), data, zipfile.ZIP_DEFLATED)
     return _file(f"evenfoot-{errand.job}.zip", packed.getvalue())
+
+
+@router.get("/errands/{token}/remedies")
+def remedies(request: Request, token: Annotated[str, Field(max_length=64)]) -> RemediesOut:
+    """Return what was tried; the fields of a change that passes are set over ``digest`` as any others are."""
+    return remedies_out(result_of(errands_of(request).find(token), work.Cures))
+
+
+def result_of(errand: Errand, kind: type[Result]) -> Result:
+    """Return what came of an errand; raises StoreError ``errand-not-done``, ``errand-other``."""
+    if errand.state is not ErrandState.DONE:
+        raise StoreError(Fault(where="errand", code="errand-not-done", found=errand.state.value))
+    if not isinstance(errand.result, kind):
+        raise StoreError(Fault(where="errand", code="errand-other"))
+    return errand.result
 
 
 def _file(name: str, data: bytes) -> Response:
@@ -89,7 +111,8 @@ def _file(name: str, data: bytes) -> Response:
 
 def _out(request: Request, errand: Errand) -> ErrandOut:
     speaker = speaker_of(request)
-    stage = speaker.say(f"stage.{errand.stage}") if errand.stage else speaker.say(f"errand.{errand.state.value}")
+    code, _, count = ("" if errand.is_over else errand.stage).partition(" ")
+    stage = speaker.say(f"stage.{code}", count=count) if code else speaker.say(f"errand.{errand.state.value}")
     return ErrandOut(
         token=errand.token,
         job=errand.job,

@@ -8,7 +8,7 @@ from fastapi import Path
 from pydantic import BaseModel, ConfigDict, Field
 
 from evenfoot.errors import Fault
-from evenfoot.office import desk
+from evenfoot.office import desk, record_of
 from evenfoot.web.faults import fault_record
 from evenfoot.words import Speaker
 
@@ -210,6 +210,37 @@ class VariantsOut(Shape):
     faults: list[list[FaultOut]]
 
 
+class TriedOut(Shape):
+    """One change that was tried; its price besides where it passes; the fields that make it so, as typed."""
+
+    code: str
+    text: str
+    passes: bool
+    is_first: bool
+    is_cheapest: bool
+    extra_low: str | None
+    extra_high: str | None
+    currency: str
+    changes: dict[str, str]
+
+
+class RemedyOut(Shape):
+    """What was tried for one part of the floor, in order."""
+
+    part: str
+    findings: int
+    worst: str
+    text: str
+    tried: list[TriedOut]
+
+
+class RemediesOut(Shape):
+    """What would make a job pass, tried on the state with this digest."""
+
+    digest: str
+    remedies: list[RemedyOut]
+
+
 class Added(Shape):
     """How many lines were new, and which readings differ from what the log held; both stay, the later one counts."""
 
@@ -261,6 +292,11 @@ def state_out(state: desk.State) -> StateOut:
         job_text=state.texts.job,
         shop_text=state.texts.shop,
     )
+
+
+def remedies_out(found: Any) -> RemediesOut:  # noqa: ANN401 - what an errand brought
+    """Return what was tried in its shape."""
+    return RemediesOut.model_validate({"digest": found.digest, "remedies": [record_of(r) for r in found.remedies]})
 
 
 def brief(state: desk.State) -> BriefState:

@@ -27,7 +27,7 @@ OPEN_TO_ALL = re.compile(r"/assets/.+|/language|/service-worker\.js|/manifest\.w
 
 CHANGES = (
     (re.compile(r"/api/jobs/[^/]+/(log|asks)"), people.Action.LOG),
-    (re.compile(r"/api/jobs/[^/]+/(errands|variants)|/api/errands/[^/]+"), people.Action.READ),
+    (re.compile(r"/api/jobs/[^/]+/(errands|remedies|variants)|/api/errands/[^/]+"), people.Action.READ),
     (re.compile(r"/language|/sign-in|/sign-out|/people/passphrase|/pair/[^/]+"), people.Action.READ),
     (re.compile(r"/pair|/sessions/[^/]+/end"), people.Action.PAIR),
     (re.compile(r"/people(/.*)?"), people.Action.PEOPLE),

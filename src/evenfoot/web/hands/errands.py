@@ -42,6 +42,7 @@ class Errand:
     what: str
     state: ErrandState = ErrandState.WAITING
     stage: str = ""
+    """The code of the stage; behind a blank, how many steps of it are done, where they are counted."""
     result: Any = None
     faults: tuple[Fault, ...] = ()
     work: tuple[Callable[..., Any], tuple[object, ...]] = field(repr=False)

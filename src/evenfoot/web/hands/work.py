@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cache
+from itertools import count
 
-from evenfoot.office import desk, sheet_files, speaker_for
+from evenfoot.office import desk, remedies, sheet_files, speaker_for
 from evenfoot.web.pack import pack_html
 from evenfoot.words import Language
 
@@ -82,3 +84,21 @@ def write_files(
     plan = desk.Desk().plan(0, texts, on_stage=on_stage)
     on_stage("sheets")
     return dict(sheet_files(plan, language, parts=parts))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cures:
+    """What was tried for the parts of a job that fall short, and the digest of the state that it was tried on."""
+
+    digest: str
+    remedies: tuple[remedies.Remedy, ...]
+
+
+def seek_remedies(texts: desk.Texts, digest: str, language: Language, *, on_stage: Callable[[str], None]) -> Cures:
+    """Return what would make a job pass, tried one change at a time: a long errand, told change by change."""
+    plan = desk.Desk().plan(0, texts, on_stage=on_stage)
+    tried = count(1)
+    found = remedies.remedies_for(
+        plan, speaker_for(plan, language), on_trial=lambda: on_stage(f"remedies-tried {next(tried)}")
+    )
+    return Cures(digest=digest, remedies=found)

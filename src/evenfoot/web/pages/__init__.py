@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fastapi import FastAPI
 
-from evenfoot.web.pages import assets, jobs, papers, past, station, texts, whatif
+from evenfoot.web.pages import assets, jobs, papers, past, remedies, station, texts, whatif
 
 
 def add_pages(app: FastAPI) -> None:
     """Add every page to an app; none of them is part of the API."""
-    for part in (jobs.router, station.router, papers.router, whatif.router, past.router, texts.router, assets.router):
-        app.include_router(part, include_in_schema=False)
+    for part in (jobs, station, remedies, papers, whatif, past, texts, assets):
+        app.include_router(part.router, include_in_schema=False)
     assets.mount(app)

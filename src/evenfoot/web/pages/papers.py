@@ -14,6 +14,7 @@ from evenfoot.web.api.shapes import JobNumber
 from evenfoot.web.asked import hands_of, shelf_of
 from evenfoot.web.hands import work
 from evenfoot.web.pack import header_policy
+from evenfoot.web.pages.faulty import faults_shown
 from evenfoot.web.pages.shown import picture_part, show
 from evenfoot.web.paper import language_of, speaker_of
 
@@ -43,13 +44,22 @@ async def pack_to_carry(request: Request, job: JobNumber) -> Response:
 async def papers(request: Request, job: JobNumber, drawing: Annotated[str, Query(max_length=20)] = "") -> Response:
     """Show one drawing and the way to all files."""
     state = await run_in_threadpool(shelf_of(request).state, job)
-    names = desk.drawing_names()
+    names, faults = desk.drawing_names(), []
     wanted = drawing or names[0]
     try:
         picture = await hands_of(request).ask(job, work.draw, job, state.texts, wanted, language_of(request))
         shown = picture_part(picture, speaker_of(request))
-    except EvenfootError:
+    except EvenfootError as error:
         if wanted not in names:
             raise
-        shown = ""
-    return show(request, "desk/papers.html", state=state, names=names, drawing=wanted, parts=desk.PARTS, picture=shown)
+        shown, faults = "", faults_shown(job, error.faults, speaker_of(request))
+    return show(
+        request,
+        "desk/papers.html",
+        state=state,
+        names=names,
+        drawing=wanted,
+        parts=desk.PARTS,
+        picture=shown,
+        faults=faults,
+    )

@@ -59,6 +59,7 @@ listen(page.job, { onState: follow, onLog: () => parts.refresh() });
 watchAsking(document.getElementById("site"), page.job, () => parts.refresh());
 document.querySelector("[data-stage]")?.addEventListener("change", (event) => keeping.stage(event.target.value));
 keeping.sendLeftOver();
+document.getElementById(decodeURIComponent(location.hash.slice(1)))?.focus(); // whoever came for a field stands in it
 
 async function follow(digest) {
   await new Promise((done) => setTimeout(done, 250)); // our own change is told to us as well
