@@ -1,8 +1,20 @@
 """Where the page keeps its jobs: the same texts as the files, every state of them, and the lines of their logs."""
 
-from evenfoot.store.model import JobCard, Person, Revision, Role, Session, Stage
+from evenfoot.store.model import JobCard, Person, Revision, Role, Session, Stage, Standing
 from evenfoot.store.people import People, name_key
 from evenfoot.store.sessions import Sessions
 from evenfoot.store.shelf import Store
 
-__all__ = ["JobCard", "People", "Person", "Revision", "Role", "Session", "Sessions", "Stage", "Store", "name_key"]
+__all__ = [
+    "JobCard",
+    "People",
+    "Person",
+    "Revision",
+    "Role",
+    "Session",
+    "Sessions",
+    "Stage",
+    "Standing",
+    "Store",
+    "name_key",
+]

@@ -47,6 +47,16 @@ class Revision:
     engine: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """A job at one moment: its card, one of its states, what its log holds, and whether there is anything to redo."""
+
+    card: JobCard
+    revision: Revision
+    lines: tuple[str, ...]
+    can_redo: bool
+
+
 class Role(StrEnum):
     """What somebody is in the firm, the most trusted first."""
 

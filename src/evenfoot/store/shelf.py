@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import asdict
 from datetime import UTC, datetime
 from hashlib import sha256
 from importlib.metadata import version
@@ -11,11 +12,13 @@ from typing import Any
 import sqlalchemy as sa
 
 from evenfoot.errors import ConflictError, Fault, NoSolutionError, StoreError
-from evenfoot.store.model import JobCard, Revision, Stage
+from evenfoot.store.model import JobCard, Revision, Stage, Standing
 from evenfoot.store.people import People
 from evenfoot.store.place import Place, keepable
 from evenfoot.store.schema import LARGEST, jobs, log_lines, revisions
 from evenfoot.store.sessions import Sessions
+
+ENGINE = version("evenfoot")
 
 
 def _now() -> datetime:
@@ -88,17 +91,20 @@ class Store:
             self._row(link, job)
             return tuple(Revision(**row) for row in link.execute(asked).mappings())
 
-    def card(self, job: int) -> JobCard:
-        """Return the card of one job; raises StoreError ``job-unknown``."""
-        with self._place.read() as link:
-            return _card(self._row(link, job))
+    def standing(self, job: int, *, number: int | None = None) -> Standing:
+        """Return the job at this moment with the state that stands, or with an earlier one by its number.
 
-    def can_redo(self, job: int) -> bool:
-        """Return whether a state was made from the one that stands."""
+        Raises: StoreError ``job-unknown``, ``revision-unknown``.
+        """
         with self._place.read() as link:
-            standing = int(self._row(link, job)["head"])
-            children = sa.select(sa.func.count()).where(revisions.c.job == job, revisions.c.parent == standing)
-            return bool(link.execute(children).scalar())
+            row = self._row(link, job)
+            child = sa.select(revisions.c.number).where(revisions.c.job == job, revisions.c.parent == row["head"])
+            return Standing(
+                card=_card(row),
+                revision=self._revision(link, job, row["head"] if number is None else number),
+                lines=self._lines(link, job),
+                can_redo=link.execute(child.limit(1)).first() is not None,
+            )
 
     def history(self, job: int) -> tuple[Revision, ...]:
         """Return every state that the job ever had, the first first."""
@@ -124,9 +130,9 @@ class Store:
             if (job_text, shop) == (standing.job_text, standing.shop_text):
                 return standing
             number = self._last(link, job) + 1
-            self._add(link, job, (number, standing.number), (job_text, shop), who)
+            made = self._add(link, job, (number, standing.number), (job_text, shop), who)
             self._move(link, job, standing.number, number)
-            return self._revision(link, job, number)
+        return made
 
     def undo(self, job: int) -> Revision:
         """Go back to the state before this one; raises NoSolutionError ``nothing-to-undo``."""
@@ -189,10 +195,13 @@ class Store:
 
     def lines(self, job: int) -> tuple[str, ...]:
         """Return the lines of the log of a job in the order in which they came."""
-        asked = sa.select(log_lines.c.line).where(log_lines.c.job == job).order_by(log_lines.c.place)
         with self._place.read() as link:
             self._row(link, job)
-            return tuple(str(row.line) for row in link.execute(asked))
+            return self._lines(link, job)
+
+    def _lines(self, link: sa.Connection, job: int) -> tuple[str, ...]:
+        asked = sa.select(log_lines.c.line).where(log_lines.c.job == job).order_by(log_lines.c.place)
+        return tuple(link.execute(asked).scalars())
 
     def _row(self, link: sa.Connection, job: int, *, is_locked: bool = False) -> Any:  # noqa: ANN401 - the library's row
         asked = sa.select(jobs).where(jobs.c.id == job)
@@ -220,20 +229,20 @@ class Store:
 
     def _add(
         self, link: sa.Connection, job: int, place: tuple[int, int | None], texts: tuple[str, str], who: str
-    ) -> None:
-        link.execute(
-            sa.insert(revisions).values(
-                job=job,
-                number=place[0],
-                parent=place[1],
-                job_text=texts[0],
-                shop_text=texts[1],
-                digest=digest_of(*texts),
-                who=who,
-                saved_at=self._place.time(),
-                engine=version("evenfoot"),
-            )
+    ) -> Revision:
+        made = Revision(
+            job=job,
+            number=place[0],
+            parent=place[1],
+            job_text=texts[0],
+            shop_text=texts[1],
+            digest=digest_of(*texts),
+            who=who,
+            saved_at=self._place.time(),
+            engine=ENGINE,
         )
+        link.execute(sa.insert(revisions).values(asdict(made)))
+        return made
 
     def _move(self, link: sa.Connection, job: int, standing: int, number: int) -> None:
         """Move the head, unless somebody moved it meanwhile (on a server where reading takes no lock)."""

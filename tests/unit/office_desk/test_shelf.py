@@ -54,6 +54,7 @@ def test_what_is_taken_in_stands_as_it_came(shelf, text):
         ('name = "  "', "file"),
         ('name = "a\\n b"', "a b"),
         ("name = 3", "file"),
+        ('name = "a\\u0000b"', "file"),
         (f'name = "{"x" * 500}"', "x" * 80),
     ],
 )
@@ -67,6 +68,13 @@ def test_a_copy_has_its_name_and_not_the_log(shelf):
     copied = shelf.state(shelf.copy(job, "Again"))
     assert (copied.card.name, typed_at(copied.texts.job, "name"), copied.texts.log) == ("Again", "Again", ())
     assert LINE in shelf.state(job).texts.log
+
+
+def test_the_card_follows_a_name_that_is_changed_and_turned_back(shelf):
+    job = shelf.begin_blank("Yard", "japan", Language.ENGLISH)
+    turns = [shelf.change(job, {"name": "Quay"}, over=shelf.state(job).digest).state, shelf.undo(job), shelf.redo(job)]
+    assert [state.card.name for state in turns] == ["Quay", "Yard", "Quay"]
+    assert shelf.cards()[0].name == "Quay"
 
 
 def test_undo_and_redo_go_on_after_a_new_opening(shelf, url):

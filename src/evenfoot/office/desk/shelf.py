@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evenfoot.errors import ConflictError, EvenfootError, Fault, OutOfRangeError
 from evenfoot.job import files
@@ -13,7 +13,7 @@ from evenfoot.office.desk.merging import Clash, merge
 from evenfoot.office.desk.reckoning import Texts
 from evenfoot.office.desk.tree import typed_at
 from evenfoot.office.desk.typing import Typed
-from evenfoot.store import JobCard, Revision, Stage, Store
+from evenfoot.store import JobCard, Revision, Stage, Standing, Store
 from evenfoot.words import Language
 
 _TRIES = 8
@@ -82,11 +82,11 @@ class Shelf:
 
     def state(self, job: int) -> State:
         """Return the job as it stands; raises StoreError ``job-unknown``."""
-        return self._state(self._store.head(job))
+        return _state(self._store.standing(job))
 
     def at(self, job: int, number: int) -> State:
         """Return an earlier state, with the log as it stands; raises StoreError ``revision-unknown``."""
-        return self._state(self._store.revision(job, number))
+        return _state(self._store.standing(job, number=number))
 
     def change(
         self,
@@ -107,18 +107,15 @@ class Shelf:
             base = self._store.find(job, over) if over != standing.digest else standing
             merged = merge(changes, base=base.job_text if base else "", standing=standing.job_text, seen=seen)
             try:
-                made = self._store.save(job, job_text=merged.text, over=standing.digest, who=who)
+                state = self.rewrite(job, over=standing.digest, job_text=merged.text, who=who)
             except ConflictError:
                 continue
-            self._name(job, made.job_text)
-            return Changed(state=self._state(made), clashes=merged.clashes)
+            return Changed(state=state, clashes=merged.clashes)
         raise ConflictError(Fault(where="job", code="job-changed", found=over[:12]))
 
     def rewrite(self, job: int, *, over: str, job_text: str, shop_text: str | None = None, who: str = "") -> State:
         """Save whole texts over the state that was read; raises ConflictError ``job-changed`` when it moved on."""
-        made = self._store.save(job, job_text=job_text, shop_text=shop_text, over=over, who=who)
-        self._name(job, made.job_text)
-        return self._state(made)
+        return self._moved_to(self._store.save(job, job_text=job_text, shop_text=shop_text, over=over, who=who))
 
     def go_back_to(self, job: int, number: int, *, who: str = "") -> State:
         """Make an earlier state the one that stands, as a new state, so that nothing after it is lost."""
@@ -127,11 +124,11 @@ class Shelf:
 
     def undo(self, job: int) -> State:
         """Go one state back; raises NoSolutionError ``nothing-to-undo``."""
-        return self._state(self._store.undo(job))
+        return self._moved_to(self._store.undo(job))
 
     def redo(self, job: int) -> State:
         """Go one state forward; raises NoSolutionError ``nothing-to-redo``."""
-        return self._state(self._store.redo(job))
+        return self._moved_to(self._store.redo(job))
 
     def trail(self, job: int, *, most: int = 200) -> tuple[Revision, ...]:
         """Return the last states of a job, the newest first."""
@@ -170,21 +167,25 @@ class Shelf:
             self._store.add_lines(number, texts.log)
         return number
 
-    def _name(self, job: int, text: str) -> None:
-        """Let the card follow the name in the file."""
-        name = name_in(text)
-        if name and name != self._store.card(job).name:
-            self._store.change_card(job, name=name)
+    def _moved_to(self, stands: Revision) -> State:
+        """Return the state that stands now; the card follows the name in its text."""
+        state, name = self.at(stands.job, stands.number), name_in(stands.job_text)
+        if not name or name == state.card.name:
+            return state
+        self._store.change_card(stands.job, name=name)
+        return replace(state, card=replace(state.card, name=name))
 
-    def _state(self, found: Revision) -> State:
-        return State(
-            card=self._store.card(found.job),
-            number=found.number,
-            digest=found.digest,
-            texts=Texts(job=found.job_text, shop=found.shop_text, log=by_clock(self._store.lines(found.job))),
-            can_undo=found.parent is not None,
-            can_redo=self._store.can_redo(found.job),
-        )
+
+def _state(found: Standing) -> State:
+    revision = found.revision
+    return State(
+        card=found.card,
+        number=revision.number,
+        digest=revision.digest,
+        texts=Texts(job=revision.job_text, shop=revision.shop_text, log=by_clock(found.lines)),
+        can_undo=revision.parent is not None,
+        can_redo=found.can_redo,
+    )
 
 
 def open_shelf(url: str) -> Shelf:
@@ -193,9 +194,10 @@ def open_shelf(url: str) -> Shelf:
 
 
 def name_in(text: str) -> str:
-    """Return the name that a job text gives itself; empty when it has none or cannot be read."""
+    """Return the name that a job text gives itself; empty when it has none that can be read."""
     found = typed_at(text, "name")
-    return " ".join(found.split())[:_LONGEST_NAME] if isinstance(found, str) else ""
+    name = " ".join(found.split())[:_LONGEST_NAME] if isinstance(found, str) else ""
+    return name if name.isprintable() else ""
 
 
 def _fit(name: str) -> str:
