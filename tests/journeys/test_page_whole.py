@@ -112,3 +112,19 @@ def test_the_same_in_japanese_and_the_choice_is_remembered(visit, serving):
     expect(page.locator("html")).to_have_attribute("lang", "en")
     page.goto(serving.url)
     expect(page.locator("html")).to_have_attribute("lang", "en")
+
+
+def test_what_passes_is_told_when_it_is_opened_and_stays_open(visit, serving):
+    job = serving.begin_job(example="side-door-landing")
+    page = visit(f"/jobs/{job}/at/floor")
+    fine = page.locator('#findings details[data-kind="fine"]')
+    told = fine.locator("li").count()
+    assert told > 20
+    assert fine.locator(".count").text_content() == str(told)
+    kept(page, "floor.width", "95 in")
+    expect(fine.locator("li")).to_have_count(0)
+    fine.locator("summary").click()
+    expect(fine.locator("li").first).to_be_visible()
+    assert str(fine.locator("li").count()) == fine.locator(".count").text_content()
+    kept(page, "floor.width", "96 in")
+    expect(fine.locator("li").first).to_be_visible()

@@ -82,6 +82,16 @@ def test_an_edit_changes_that_value_and_nothing_else(text, seed, value):
         )
 
 
+@given(text=st.sampled_from(TEXTS), seed=st.randoms(use_true_random=False), one=scalars, other=scalars)
+@settings(max_examples=80, deadline=None)
+def test_two_edits_one_after_the_other_write_what_both_at_once_write(text, seed, one, other):
+    places = [written(p) for p, v in leaves(tomllib.loads(text)) if not isinstance(v, dict | list)]
+    first, second = seed.sample(places, 2)
+    assert files.edit_job(files.edit_job(text, {first: one}), {second: other}) == files.edit_job(
+        text, {first: one, second: other}
+    )
+
+
 @given(tree=trees)
 @settings(max_examples=80, deadline=None)
 def test_every_value_of_any_toml_text_is_found_on_its_line(tree):

@@ -4,6 +4,7 @@ from evenfoot.job.file.describe import job_keys, job_schema, log_keys, log_kinds
 from evenfoot.job.file.editing import edit_job
 from evenfoot.job.file.faults import located
 from evenfoot.job.file.key_facts import KeyFact, KeyKind, default_of, key_facts
+from evenfoot.job.file.text import read_tree
 from evenfoot.job.file.writing import job_template
 from evenfoot.job.lists.cut_list import CutList, WantedPiece, read_came, read_cut_list
 from evenfoot.job.log import CameStick
@@ -36,6 +37,7 @@ __all__ = [
     "read_job",
     "read_log",
     "read_shop",
+    "read_tree",
     "shop_keys",
     "shop_template",
 ]

@@ -39,6 +39,26 @@ def test_without_changes_the_text_comes_back_as_it_went_in(text):
     assert files.edit_job(text, {}) == text
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        'note = """\n[floor]\nwidth = 1\n[x]\n"""\nfloor.width = 2\n',
+        'note = """\n[floor]\nwidth = 1\n"""\n[floor]\nwidth = 2\n',
+        '[floor]\nnote = """\n[floor]\nwidth = 1\n"""\nwidth = 2\n',
+        "rows = [\n[1, 2],\n]\n[floor]\nwidth = 2 # m\nrows = [\n[1],\n]\n",
+        "[floor]\nwidth = 2\n\n[floor.board]\ngap = 3\n",
+        "[floor] # as agreed\nwidth = 2\n[[floor.step]]\nwidth = 1\n",
+        "floor = { width = 2 }\n",
+        "[ floor ]\nwidth = 2\n",
+        "[floor]\nwidth = 2",
+    ],
+)
+def test_what_looks_like_the_heading_of_a_table_is_not_taken_for_it(text):
+    edited, tree = files.edit_job(text, {"floor.width": 3650}), tomllib.loads(text)
+    assert tomllib.loads(edited) == tree | {"floor": tree["floor"] | {"width": 3650}}
+    assert edited.replace("3650", "2", 1) == text
+
+
 def test_one_value_changes_one_line_and_its_remark_stays():
     added, gone = lines_changed(SMALL, files.edit_job(SMALL, {"floor.width": 3650}))
     assert (added, gone) == (["width = 3650 # as agreed"], ["width = 3600 # as agreed"])

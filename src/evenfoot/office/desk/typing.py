@@ -11,7 +11,7 @@ from typing import Any
 
 from evenfoot.errors import EvenfootError, Fault, OutOfRangeError
 from evenfoot.job import files
-from evenfoot.office.desk.tree import LISTS, columns_of, fact_at, named, put_at, tree_of, unknown, value_at
+from evenfoot.office.desk.tree import LISTS, columns_of, fact_at, named, put_at, unknown, value_at
 
 Typed = str | Sequence[str] | None
 """A field's text, a row of texts, or None for a row or table that is taken out."""
@@ -44,8 +44,8 @@ class _Editing:
     """Collects edits, so that the text is gone through once for all of them and not once for each."""
 
     def __init__(self, text: str) -> None:
-        self._text = files.edit_job(text, {})
-        self._tree = tree_of(text)
+        self._text = text
+        self._tree = files.read_tree(text, where="job")
         self._edits: dict[str, Any] = {}
         self._holders: set[str] = set()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from evenfoot.checks import Verdict
 from evenfoot.errors import EvenfootError, Fault, OutOfRangeError
 from evenfoot.office.actions import speaker_for
 from evenfoot.office.answers import Finding, findings_in, in_order
@@ -42,6 +43,8 @@ class View:
     findings: tuple[Finding, ...]
     marks: tuple[tuple[str, ...], ...] = ()
     """Of each finding, what it concerns on a drawing."""
+    untold: int = 0
+    """How many findings pass and are not told."""
     site: SiteForm | None = None
     names: Mapping[str, str] = field(default_factory=dict)
     """How each mark on a drawing is called."""
@@ -56,15 +59,20 @@ class Told:
     summary: Summary
     findings: tuple[Finding, ...]
     marks: tuple[tuple[str, ...], ...]
+    untold: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """What a person looks at: the station, one of its drawings, the language."""
+    """What a person looks at: the station, one of its drawings, the language.
+
+    What passes fills most of the findings and is seldom read: it is told only to whom ``has_fine``.
+    """
 
     station: Station
     drawing: str
     language: Language
+    has_fine: bool = True
 
 
 def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
@@ -74,7 +82,8 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
     except EvenfootError as error:
         form = form_of(texts.job, look.station, Speaker(look.language), faults=error.faults)
         return View(form=form, picture=None, summary=None, findings=())
-    told, speaker = told_of(plan, look.language), speaker_for(plan, look.language)
+    speaker = speaker_for(plan, look.language)
+    told = told_of(plan, look.language, has_fine=look.has_fine)
     return View(
         form=form_of(texts.job, look.station, speaker),
         site=site_form(plan, speaker) if look.station.is_on_site else None,
@@ -82,19 +91,20 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
         summary=told.summary,
         findings=told.findings,
         marks=told.marks,
+        untold=told.untold,
         names=names_of(plan, speaker),
         grips=grips_of(plan, speaker),
     )
 
 
-def told_of(plan: Plan, language: Language) -> Told:
-    """Return a plan in a few numbers and its findings in words, the gravest first."""
-    speaker = speaker_for(plan, language)
-    checks = in_order(plan.checks)
+def told_of(plan: Plan, language: Language, *, has_fine: bool = True) -> Told:
+    """Return a plan in a few numbers and its findings in words, the gravest first; those that pass if ``has_fine``."""
+    checks = in_order(c for c in plan.checks if has_fine or c.verdict is not Verdict.OK)
     return Told(
         summary=summarise(plan),
-        findings=findings_in(checks, speaker),
+        findings=findings_in(checks, speaker_for(plan, language)),
         marks=tuple(place_of_check(plan, check) for check in checks),
+        untold=len(plan.checks) - len(checks),
     )
 
 

@@ -51,7 +51,7 @@ async def earlier(request: Request, job: JobNumber, number: StateNumber) -> Resp
         request,
         "desk/earlier.html",
         state=state,
-        facts=facts_part(view.summary, view.findings, speaker),
+        facts=facts_part(view, speaker),
         picture=picture_part(view.picture, speaker),
     )
 

@@ -39,7 +39,7 @@ def parts_of(view: desk.View, speaker: Speaker) -> dict[str, str]:
         "site": _write("site", speaker, site=view.site),
         "form": _write("form", speaker, form=view.form, usual=lambda field: _usual(field, speaker)),
         "picture": picture_part(view.picture, speaker),
-        "facts": facts_part(view.summary, view.findings, speaker),
+        "facts": facts_part(view, speaker),
         "findings": _findings(view, speaker),
     }
 
@@ -59,14 +59,16 @@ def picture_part(picture: desk.Picture | None, speaker: Speaker) -> str:
     return _write("picture", speaker, picture=picture)
 
 
-def facts_part(brief: Any, findings: tuple[answers.Finding, ...], speaker: Speaker) -> str:  # noqa: ANN401 - a summary or nothing
+def facts_part(view: desk.View, speaker: Speaker) -> str:
     """Return the plan in a few numbers as HTML."""
+    brief = view.summary
     if brief is None:
         return _write("facts", speaker, summary=None)
-    counts = {sign: sum(f.verdict == sign for f in findings) for sign in SIGNS}
-    is_short, unchecked = answers.falls_short(findings), counts["not_checked"]
+    counts = {sign: sum(f.verdict == sign for f in view.findings) for sign in SIGNS}
+    is_short, unchecked = answers.falls_short(view.findings), counts["not_checked"]
     code = "page.verdict-short" if is_short else "page.verdict-open" if unchecked else "page.verdict-fine"
-    verdict = speaker.say(code, short=counts["fails"] + counts["outside_rule"], unchecked=unchecked, fine=counts["ok"])
+    short, fine = counts["fails"] + counts["outside_rule"], counts["ok"] + view.untold
+    verdict = speaker.say(code, short=short, unchecked=unchecked, fine=fine)
     lengths = (format_length(brief.shortest_post, unit="mm"), format_length(brief.longest_post, unit="mm"))
     return _write(
         "facts",
@@ -97,7 +99,8 @@ def _findings(view: desk.View, speaker: Speaker) -> str:
         "open": [pair for pair in pairs if pair[0].verdict == "not_checked"],
         "fine": [pair for pair in pairs if pair[0].verdict == "ok"],
     }
-    return _write("findings", speaker, summary=view.summary, signs=SIGNS, **groups)
+    fine_count = len(groups["fine"]) + view.untold
+    return _write("findings", speaker, summary=view.summary, signs=SIGNS, fine_count=fine_count, **groups)
 
 
 def _alike(found: list[Pair]) -> list[list[Pair]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
+from pydantic import BaseModel, Field
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
@@ -20,6 +21,14 @@ IN_SPACE = "space"
 """The picture that is turned about by hand; its model is fetched by the browser."""
 
 
+class Glance(BaseModel):
+    """What an open page wants to see: a drawing, from which seat it asks, and whether what passes is opened."""
+
+    drawing: str = Field(default="", max_length=20)
+    seat: str = Field(default="", max_length=40)
+    fine: bool = False
+
+
 @router.get("/jobs/{job}")
 def job(job: JobNumber) -> Response:
     """Go to the first station."""
@@ -33,8 +42,8 @@ async def station(
     """Show a station."""
     here = desk.station_named(code)
     state = await run_in_threadpool(shelf_of(request).state, job)
-    drawing = drawing or here.drawings[0]
-    view = await _look(request, state, here, drawing)
+    glance = Glance(drawing=drawing or here.drawings[0], fine=True)
+    view = await _look(request, state, here, glance)
     return show(
         request,
         "desk/station.html",
@@ -42,7 +51,7 @@ async def station(
         station=here,
         stations=desk.stations(),
         stages=shelf_of(request).stages(),
-        drawing=drawing,
+        drawing=glance.drawing,
         hold=hold_of(view),
         drawing_words=desk.drawing_words(speaker_of(request)),
         space_words=desk.space_words(speaker_of(request)),
@@ -51,18 +60,12 @@ async def station(
 
 
 @router.get("/jobs/{job}/at/{code}/parts")
-async def parts(
-    request: Request,
-    job: JobNumber,
-    code: str,
-    drawing: Annotated[str, Query(max_length=20)] = "",
-    seat: Annotated[str, Query(max_length=40)] = "",
-) -> Response:
+async def parts(request: Request, job: JobNumber, code: str, glance: Annotated[Glance, Query()]) -> Response:
     """Return what changed on a station's page since something was typed; nothing (204) when it was overtaken."""
     here = desk.station_named(code)
     state = await run_in_threadpool(shelf_of(request).state, job)
     try:
-        view = await _look(request, state, here, drawing or here.drawings[0], seat=seat)
+        view = await _look(request, state, here, glance)
     except SupersededError:
         return Response(status_code=204)
     found = await run_in_threadpool(parts_of, view, speaker_of(request))
@@ -84,8 +87,8 @@ async def card(request: Request, job: JobNumber, mark: Annotated[str, Query(min_
     return HTMLResponse(card_part(found, speaker_of(request)))
 
 
-async def _look(request: Request, state: desk.State, here: desk.Station, drawing: str, *, seat: str = "") -> desk.View:
-    flat = here.drawings[0] if drawing == IN_SPACE else drawing
-    asked = desk.Look(station=here, drawing=flat, language=language_of(request))
+async def _look(request: Request, state: desk.State, here: desk.Station, glance: Glance) -> desk.View:
+    flat = here.drawings[0] if glance.drawing in {"", IN_SPACE} else glance.drawing
+    asked = desk.Look(station=here, drawing=flat, language=language_of(request), has_fine=glance.fine)
     number = state.card.number
-    return await hands_of(request).ask(number, work.look, number, state.texts, asked, seat=seat)
+    return await hands_of(request).ask(number, work.look, number, state.texts, asked, seat=glance.seat)

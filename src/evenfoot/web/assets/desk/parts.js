@@ -8,6 +8,13 @@ export class Parts {
     this.onPicture = () => {};
     this.onForm = () => {};
     this.isBehind = false;
+    this.findings = document.getElementById("findings");
+    // What passes is fetched when somebody opens it. A toggle does not rise, so it is caught on its way down.
+    this.findings.addEventListener("toggle", (event) => this.#open(event.target), { capture: true });
+  }
+
+  #open(group) {
+    if (group.open && "untold" in group.dataset) this.refresh();
   }
 
   /** Fetch once more what could not be shown while something typed was on its way. */
@@ -19,6 +26,7 @@ export class Parts {
     this.stop?.abort();
     const stop = (this.stop = new AbortController());
     const asked = new URLSearchParams({ drawing: this.drawing, seat: this.seat });
+    if (this.findings.querySelector('details[data-kind="fine"]')?.open) asked.set("fine", "true");
     let answer;
     try {
       answer = await fetch(`/jobs/${this.job}/at/${this.station}/parts?${asked}`, { signal: stop.signal });
@@ -57,11 +65,9 @@ function parsed(html) {
 }
 
 function swap(place, html) {
-  const open = [...place.querySelectorAll("details")].map((one) => one.open);
+  const open = new Map([...place.querySelectorAll("details")].map((one) => [one.dataset.kind, one.open]));
   place.replaceChildren(parsed(html));
-  place.querySelectorAll("details").forEach((one, index) => {
-    if (index in open) one.open = open[index];
-  });
+  for (const one of place.querySelectorAll("details")) one.open = open.get(one.dataset.kind) ?? one.open;
 }
 
 /** Put the new form in place of the old; the field at hand keeps its text, its caret and the focus. */
