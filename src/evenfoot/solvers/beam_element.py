@@ -39,14 +39,15 @@ def stiffness(*, length: FloatArray, ei: FloatArray, ga: FloatArray) -> FloatArr
     return out
 
 
-def end_forces(*, length: FloatArray, ei: FloatArray, ga: FloatArray, moved: FloatArray) -> FloatArray:
+def end_forces(*, stiffness: FloatArray, moved: FloatArray) -> FloatArray:
     """Return the forces that hold elements in a moved shape, without any load on them, shape (n, 4, n_cases).
 
     The same as the stiffness matrices times the end freedoms, written out because it is done for every load case.
 
-    Args: length [mm]; ei [N mm2]; ga [N], each of shape (n,); moved, the four end freedoms, shape (n, 4, n_cases).
+    Args: stiffness, the matrices as ``stiffness`` gives them, shape (n, 4, 4); moved, the four end freedoms, shape
+    (n, 4, n_cases).
     """
-    k = stiffness(length=length, ei=ei, ga=ga)[:, :, :, None]
+    k = stiffness[:, :, :, None]
     step, first, last = moved[:, 0] - moved[:, 2], moved[:, 1], moved[:, 3]
     out = np.empty_like(moved)
     out[:, 0] = k[:, 0, 0] * step + k[:, 0, 1] * (first + last)

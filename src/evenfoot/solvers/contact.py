@@ -34,12 +34,15 @@ class Touching:
 
     ``matrix`` is the stiffness of all freedoms, sparse, (n, n); ``base`` puts the freedoms that stay when all contacts
     are closed back among all, (n, n_base), and ``factors`` solves for them; ``lift`` holds for each contact what moves
-    when it lifts, (n, n_contacts). Contacts that ``is_tied`` also pull: they are never let go.
+    when it lifts, (n, n_contacts). ``gather`` and ``feel`` are these two turned over: what forces on all freedoms are
+    on those that stay, and at the contacts. Contacts that ``is_tied`` also pull: they are never let go.
     """
 
     matrix: Any
     base: Any
     lift: Any
+    gather: Any
+    feel: Any
     factors: Factors
     is_tied: BoolArray
 
@@ -60,8 +63,8 @@ def settle(system: Touching, forces: FloatArray) -> Rest:
 
     A contact is held where the frame would tip without it.
     """
-    moved = system.base @ system.factors.solve(system.base.T @ forces)
-    press = system.lift.T @ (forces - system.matrix @ moved)
+    moved = system.base @ system.factors.solve(system.gather @ forces)
+    press = system.feel @ (forces - system.matrix @ moved)
     least = SHARE * np.max(np.abs(forces), axis=0, initial=0.0)
     is_settled = np.ones(forces.shape[1], dtype=bool)
     lifts = np.zeros_like(press)
@@ -70,9 +73,9 @@ def settle(system: Touching, forces: FloatArray) -> Rest:
     if len(pulled):
         lifts[:, pulled], is_settled[pulled] = let_go(_answers(system), press[:, pulled], least[pulled], system.is_tied)
         raised = system.lift @ lifts[:, pulled]
-        raised -= system.base @ system.factors.solve(system.base.T @ (system.matrix @ raised))
+        raised -= system.base @ system.factors.solve(system.gather @ (system.matrix @ raised))
         moved[:, pulled] += raised
-        press[:, pulled] = system.lift.T @ (forces[:, pulled] - system.matrix @ moved[:, pulled])
+        press[:, pulled] = system.feel @ (forces[:, pulled] - system.matrix @ moved[:, pulled])
         press = np.where(lifts != 0.0, 0.0, press)
     is_held = (press < -10.0 * least) & ~system.is_tied[:, None]
     return Rest(moved=moved, press=press, lifts=lifts, is_held=is_held, is_settled=is_settled)
@@ -83,8 +86,8 @@ def _answers(system: Touching) -> Answers:
 
     def columns(contacts: list[int]) -> FloatArray:
         raised = system.lift[:, contacts].toarray()
-        raised -= system.base @ system.factors.solve(system.base.T @ (system.matrix @ raised))
-        found: FloatArray = system.lift.T @ (system.matrix @ raised)
+        raised -= system.base @ system.factors.solve(system.gather @ (system.matrix @ raised))
+        found: FloatArray = system.feel @ (system.matrix @ raised)
         return found
 
     return Answers(own, columns)

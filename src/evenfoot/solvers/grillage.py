@@ -129,12 +129,16 @@ class Prepared:
 
     ``even`` turns even loads on elements into forces on freedoms, sparse, (size, n_elements). ``column`` is the place
     of each freedom among those that stay when all contacts are closed, -1 on rigid ground or where nothing uses it.
+    ``bend`` are the stiffnesses of the elements, shape (n_elements, 4, 4), and ``bow`` what 1 N/mm on each presses its
+    freedoms with, shape (n_elements, 4).
     """
 
     grillage: Grillage
     touching: Touching
     even: Any
     column: IntArray
+    bend: FloatArray
+    bow: FloatArray
 
 
 def prepare(grillage: Grillage) -> Prepared:
@@ -146,24 +150,30 @@ def prepare(grillage: Grillage) -> Prepared:
 
     g = grillage
     freedoms = g.freedoms()
-    rows, columns, values = entries = _entries(g)
+    bend = beam_element.stiffness(length=g.length, ei=g.ei, ga=g.ga)
+    rows, columns, values = entries = _entries(g, bend)
     roots, chains = _chains(g)
     column = _base_columns(g, roots)
     free = np.flatnonzero(column >= 0)
     n_base = int(column.max(initial=-1)) + 1
     chained = [(level, contact) for level, chain in enumerate(chains) for contact in chain]
     lifted = np.array(chained, dtype=np.int64).reshape(-1, 2)
+    base = csr_array((np.ones(len(free)), (free, column[free])), shape=(g.size, n_base))
+    lift = csr_array((np.ones(len(lifted)), (lifted[:, 0], lifted[:, 1])), shape=(g.size, len(g.upper)))
     touching = Touching(
         matrix=csr_array((values, (rows, columns)), shape=(g.size, g.size)),
-        base=csr_array((np.ones(len(free)), (free, column[free])), shape=(g.size, n_base)),
-        lift=csr_array((np.ones(len(lifted)), (lifted[:, 0], lifted[:, 1])), shape=(g.size, len(g.upper))),
+        base=base,
+        lift=lift,
+        gather=base.T.tocsr(),
+        feel=lift.T.tocsr(),
         factors=_factors(g, column, entries),
         is_tied=g.tied,
     )
     count = len(g.length)
     places = (freedoms.ravel(), np.repeat(np.arange(count), 4))
-    even = csr_array((beam_element.even_load(length=g.length).ravel(), places), shape=(g.size, count))
-    return Prepared(grillage=g, touching=touching, even=even, column=column)
+    bow = beam_element.even_load(length=g.length)
+    even = csr_array((bow.ravel(), places), shape=(g.size, count))
+    return Prepared(grillage=g, touching=touching, even=even, column=column, bend=bend, bow=bow)
 
 
 def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Response:
@@ -172,10 +182,9 @@ def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Respons
     Args: forces on the freedoms, shape (size, n_cases) [N, N mm], without the even loads; even, load on each element
     [N/mm], shape (n_elements, n_cases).
     """
-    g = prepared.grillage
     rest = settle(prepared.touching, forces + prepared.even @ even)
-    ends = beam_element.end_forces(length=g.length, ei=g.ei, ga=g.ga, moved=rest.moved[g.freedoms()])
-    ends -= beam_element.even_load(length=g.length)[:, :, None] * even[:, None, :]
+    ends = beam_element.end_forces(stiffness=prepared.bend, moved=rest.moved[prepared.grillage.freedoms()])
+    ends -= prepared.bow[:, :, None] * even[:, None, :]
     return Response(
         moved=rest.moved,
         ends=ends,
@@ -184,6 +193,14 @@ def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Respons
         is_held=rest.is_held,
         is_settled=rest.is_settled,
     )
+
+
+def move(prepared: Prepared, forces: FloatArray, even: FloatArray) -> FloatArray:
+    """Return only how all freedoms move under each case [mm, -], shape (size, n_cases).
+
+    Args: as for ``respond``.
+    """
+    return settle(prepared.touching, forces + prepared.even @ even).moved
 
 
 def torques(grillage: Grillage, moved: FloatArray) -> FloatArray:
@@ -195,14 +212,18 @@ def torques(grillage: Grillage, moved: FloatArray) -> FloatArray:
     return out
 
 
-def _entries(g: Grillage) -> tuple[IntArray, IntArray, FloatArray]:
+def _entries(g: Grillage, bend: FloatArray) -> tuple[IntArray, IntArray, FloatArray]:
     """Return rows, columns and values of the stiffness of all freedoms; equal places add up."""
     freedoms, twists, links = g.freedoms(), g.twists(), g.links
-    bend = beam_element.stiffness(length=g.length, ei=g.ei, ga=g.ga).reshape(-1, 16)
     pair = np.array([1.0, -1.0, -1.0, 1.0])
     turn = pair * (np.zeros(0) if g.gj is None else g.gj / g.length)[:, None]
     held = pair * links.stiffness[:, None]
-    groups = ((freedoms, bend), (twists, turn), (links.freedoms, held), (g.spring_level[:, None], g.spring[:, None]))
+    groups = (
+        (freedoms, bend.reshape(-1, 16)),
+        (twists, turn),
+        (links.freedoms, held),
+        (g.spring_level[:, None], g.spring[:, None]),
+    )
     rows = np.concatenate([np.repeat(of, of.shape[1], axis=1).ravel() for of, _ in groups])
     columns = np.concatenate([np.tile(of, (1, of.shape[1])).ravel() for of, _ in groups])
     return rows, columns, np.concatenate([values.ravel() for _, values in groups])

@@ -76,7 +76,7 @@ class Surroundings:
         self.grid = prepared.grillage
         self.opened = np.flatnonzero(rest.lifts[:, 0])
         touching, column = prepared.touching, prepared.column
-        inner = (touching.base.T @ touching.matrix @ touching.base).tocsr()
+        inner = (touching.gather @ touching.matrix @ touching.base).tocsr()
         # Windows come from the last slice to the first: turned round, places come in their own order.
         cuts = [slices.cut(inner, -self._freedom_places(one)) for one in node_places]
         self._sliced = slices.eliminate(inner, min(cuts, key=lambda c: c.work))
@@ -85,9 +85,9 @@ class Surroundings:
         at[slicing.order] = np.arange(len(slicing.order))
         self.at = np.where(column >= 0, at[np.maximum(column, 0)], -1)
         """Where each freedom lies in slice order; -1 on rigid ground."""
-        lift = touching.lift
-        self.meets = (touching.base.T @ (touching.matrix @ lift)).tocsr()[slicing.order].tocsc()
-        self.own = (lift.T @ (touching.matrix @ lift)).tocsr()
+        pull = touching.matrix @ touching.lift
+        self.meets = (touching.gather @ pull).tocsr()[slicing.order].tocsc()
+        self.own = (touching.feel @ pull).tocsr()
         self._four = self.grid.freedoms()
         self._element_span = _span(self.at[self._four])
         self._contact_span = self._contact_spans()
@@ -130,7 +130,7 @@ class Surroundings:
         slice_of_place = np.full(count, -1, dtype=np.int64)
         np.maximum.at(slice_of_place, points.place, slice_of_point)
         for window in slices.windows(self._sliced, reach):
-            places = np.flatnonzero(slice_of_place == window.core)
+            places = np.flatnonzero((slice_of_place >= window.cores.start) & (slice_of_place < window.cores.stop))
             for k in range(0, len(places), most):
                 yield self._within(window, places[k : k + most], points)
 
@@ -154,7 +154,7 @@ class Surroundings:
         frame = _Part(self, window, contacts, (four, loads, nodal), len(places))
         least = SHARE * float(max(loads.force.max(initial=0.0), 1.0))
         moved, press, lifts, is_settled = frame.come_to_rest(least)
-        ends = beam_element.end_forces(moved=moved, **part)
+        ends = beam_element.end_forces(stiffness=self.prepared.bend[elements], moved=moved)
         # A load at an end stands on the node; only loads between the ends are within the element.
         between = (loads.at > 0.0) & (loads.at < part["length"][loads.element])
         loads = loads.of(between)

@@ -48,12 +48,12 @@ class Slicing:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Window:
-    """A stretch of slices about slice ``core``: all freedoms from ``first`` up to ``last`` in slice order.
+    """A stretch of slices about the slices ``cores``: all freedoms from ``first`` up to ``last`` in slice order.
 
     ``inverse`` is the part of the system's inverse between them; it is overwritten when the next window is asked for.
     """
 
-    core: int
+    cores: range
     first: int
     last: int
     inverse: FloatArray
@@ -133,7 +133,10 @@ def _inverse(block: FloatArray) -> FloatArray:
 
 
 def windows(sliced: Sliced, reach: float) -> Iterator[Window]:
-    """Yield a window about each slice from the last to the first, with all slices within ``reach`` of it."""
+    """Yield a window about each slice from the last to the first, with all slices within ``reach`` of it.
+
+    Slices that see the same stretch share one window.
+    """
     slicing = sliced.slicing
     starts, count = slicing.starts, len(slicing)
     spans = [_span(slicing, core, reach) for core in range(count)]
@@ -141,7 +144,7 @@ def windows(sliced: Sliced, reach: float) -> Iterator[Window]:
     room = min(2 * widest, int(starts[-1]))
     held = np.zeros((room, room))
     low, end = count, room  # slices from ``low`` on are held, ending before ``end`` of the room
-    high = count - 1
+    high = top = count - 1
     for core in range(count - 1, -1, -1):
         first, last = spans[core]
         end -= int(starts[high + 1] - starts[last + 1])
@@ -154,9 +157,12 @@ def windows(sliced: Sliced, reach: float) -> Iterator[Window]:
                 held[room - kept :, room - kept :] = held[end - kept : end, end - kept : end].copy()
                 end = room
             _extend(sliced, low, held[end - kept - size : end, end - kept - size : end])
+        if core and spans[core - 1] == spans[core]:
+            continue
+        cores, top = range(core, top + 1), core - 1
         begun = end - int(starts[high + 1] - starts[low])
         yield Window(
-            core=core, first=int(starts[first]), last=int(starts[last + 1]), inverse=held[begun:end, begun:end]
+            cores=cores, first=int(starts[first]), last=int(starts[last + 1]), inverse=held[begun:end, begun:end]
         )
 
 

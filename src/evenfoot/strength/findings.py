@@ -82,6 +82,15 @@ class Peak:
         return self.cases[self._case[number]] if self._case[number] >= 0 else None
 
 
+def first_of_greatest(places: Sequence[int], asked: FloatArray) -> int:
+    """Return which of some places asks most; of equal ones the first."""
+    worst = places[0]
+    for place in places:
+        if asked[place] > asked[worst] * _MORE:
+            worst = place
+    return worst
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
     """One check about to be worded: what is asked of what, where, and by which load case."""

@@ -8,7 +8,7 @@ import numpy as np
 
 from evenfoot.checks import Check, Fact, Verdict
 from evenfoot.frame import JointKind
-from evenfoot.strength.findings import Asked, Batch, Finding, Peak, crossing, decided, strengths
+from evenfoot.strength.findings import Asked, Batch, Finding, Peak, crossing, decided, first_of_greatest, strengths
 from evenfoot.strength.model import PostLoad
 from evenfoot.strength.standards import Aim, Bearer, Case, Contact, Figure, Practice, Stress
 from evenfoot.strength.statics import FloatArray, IntArray, Post, Rest, Skeleton
@@ -264,7 +264,7 @@ class Supports:
             found = [k for k, r in enumerate(rests) if (r.post is not None) is is_post and self.pulled.ratio[k] > 0.0]
             if not found:
                 continue
-            worst = max(found, key=lambda k: self.pulled.ratio[k])
+            worst = first_of_greatest(found, self.pulled.ratio)
             case = self.pulled.case(worst)
             assert case is not None
             out.append(
@@ -294,7 +294,7 @@ def unseated(skeleton: Skeleton, pressed: Peak) -> list[Check]:
         found = [k for k, r in enumerate(skeleton.rests) if r.joint.kind is kind]
         if not found:
             continue
-        worst = max(found, key=lambda k: float(pressed.asked[k]))
+        worst = first_of_greatest(found, pressed.asked)
         rest = skeleton.rests[worst]
         case = pressed.case(worst)
         out.append(

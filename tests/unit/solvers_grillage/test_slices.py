@@ -33,15 +33,25 @@ def test_each_window_holds_its_part_of_the_inverse(seed, reach):
         expected = whole[window.first : window.last, window.first : window.last]
         scale = np.sqrt(np.outer(expected.diagonal(), expected.diagonal()))
         assert np.abs((window.inverse - expected) / scale).max() < 1e-9
-        inside = (place[slicing.order] >= slicing.low[window.core] - reach) & (
-            place[slicing.order] <= slicing.high[window.core] + reach
-        )
         held = np.zeros(len(place), dtype=bool)
         held[window.first : window.last] = True
-        assert held[inside].all()
-        assert window.first <= slicing.starts[window.core] < window.last
-        cores.append(window.core)
+        for core in window.cores:
+            inside = (place[slicing.order] >= slicing.low[core] - reach) & (
+                place[slicing.order] <= slicing.high[core] + reach
+            )
+            assert held[inside].all()
+            assert window.first <= slicing.starts[core] < window.last
+        cores += reversed(window.cores)
     assert cores == list(range(len(slicing)))[::-1]
+
+
+def test_slices_that_see_the_same_share_one_window():
+    matrix, place = system(2)
+    sliced = slices.eliminate(csr_array(matrix), slices.cut(csr_array(matrix), place, least=10))
+    (whole,) = slices.windows(sliced, 1e9)
+    assert whole.cores == range(len(sliced.slicing))
+    seen = [(w.first, w.last) for w in slices.windows(sliced, 37.0)]
+    assert 1 < len(seen) == len(set(seen))
 
 
 def test_slices_are_coupled_with_their_neighbours_only():

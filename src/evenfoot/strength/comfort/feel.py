@@ -100,7 +100,7 @@ def _felt(statics: Statics, prepared: grillage.Prepared, share: Share, spot: Spo
     forces = np.zeros((statics.grid.size, 2))
     forces[: statics.grid.n_levels] = (share.at_levels * share.dead)[:, None]
     forces[:, 1] += press(statics, (spot,), _PERSON)[:, 0]
-    moved = grillage.respond(prepared, forces, np.stack((line, line), axis=1)).moved
+    moved = grillage.move(prepared, forces, np.stack((line, line), axis=1))
     added: FloatArray = moved[:, 1] - moved[:, 0]
     own = float(sink(statics, (spot,), added[:, None], _PERSON)[0])
     beside = [_sag_at(statics, added, number, at) for number, at in _neighbours(statics, spot)]

@@ -41,15 +41,15 @@ def lowest_frequency(prepared: grillage.Prepared, share: Share) -> float:
     Source: Rayleigh's quotient with inverse iteration (Stodola).
     """
     weights = _Weights(line=share.own + share.line * share.dead, at_levels=share.at_levels * share.dead)
-    g, rest = prepared.grillage, _solve(prepared, weights.line, weights.at_levels)
+    length, masses = prepared.grillage.length, _Masses(prepared.grillage, weights)
+    rest = _solve(prepared, weights.line, weights.at_levels)
     line, levels = weights.line, weights.at_levels
     found = np.inf
     for _ in range(_ROUNDS):
-        scale = _SMALL * weights.total(g.length) / _Weights(line=np.abs(line), at_levels=np.abs(levels)).total(g.length)
+        scale = _SMALL * weights.total(length) / _Weights(line=np.abs(line), at_levels=np.abs(levels)).total(length)
         line, levels = line * scale, levels * scale
         swung = _solve(prepared, weights.line + line, weights.at_levels + levels)
-        shape = swung - rest
-        frequency, line, levels = _quotient(prepared, weights, shape, (line, levels))
+        frequency, line, levels = masses.quotient(swung - rest, line, levels)
         if abs(frequency - found) <= _SETTLED * frequency:
             return frequency
         found = frequency
@@ -59,8 +59,7 @@ def lowest_frequency(prepared: grillage.Prepared, share: Share) -> float:
 def _solve(prepared: grillage.Prepared, line: FloatArray, at_levels: FloatArray) -> FloatArray:
     forces = np.zeros((prepared.grillage.size, 1))
     forces[: prepared.grillage.n_levels, 0] = at_levels
-    moved: FloatArray = grillage.respond(prepared, forces, line[:, None]).moved[:, 0]
-    return moved
+    return grillage.move(prepared, forces, line[:, None])[:, 0]
 
 
 @cache
@@ -72,20 +71,33 @@ def _gauss() -> tuple[FloatArray, FloatArray]:
     return places, share
 
 
-def _quotient(
-    prepared: grillage.Prepared, weights: _Weights, shape: FloatArray, load: tuple[FloatArray, FloatArray]
-) -> tuple[float, FloatArray, FloatArray]:
-    """Return the frequency of a shape under the load that made it [Hz], and the load in step with the shape."""
-    g = prepared.grillage
-    places, share = _gauss()
-    x = (places + 1.0) / 2.0 * g.length[:, None]
-    moved, q = shape[g.freedoms()][:, :, None], load[0][:, None]
-    w = beam_element.sag(x=x[:, :, None], moved=moved, q=q, length=g.length, ei=g.ei, ga=g.ga)[:, :, 0]
-    along = share / 2.0 * g.length[:, None]
-    mean = (w * along).sum(axis=1) / g.length
-    square = (w**2 * along).sum(axis=1)
-    at = shape[: g.n_levels]
-    work = float((load[0] * mean * g.length).sum() + (load[1] * at).sum())
-    motion = float((weights.line * square).sum() + (weights.at_levels * at**2).sum())
-    frequency = shaking.rayleigh_frequency(work=work, motion=shaking.mass(weight=motion))
-    return frequency, weights.line * mean, weights.at_levels * at
+class _Masses:
+    """The weights of a frame, ready to be swung in any shape."""
+
+    def __init__(self, g: grillage.Grillage, weights: _Weights) -> None:
+        places, share = _gauss()
+        count = len(g.length)
+        # How far each Gauss point goes down when one end freedom is moved by one, and last under 1 N/mm.
+        self._felt = beam_element.sag(
+            x=((places + 1.0) / 2.0 * g.length[:, None])[:, :, None],
+            moved=np.broadcast_to(np.eye(4, 5), (count, 4, 5)),
+            q=np.broadcast_to(np.eye(5)[4], (count, 5)),
+            length=g.length,
+            ei=g.ei,
+            ga=g.ga,
+        )
+        self._weights, self._along = weights, share / 2.0 * g.length[:, None]
+        self._length, self._freedoms, self._n_levels = g.length, g.freedoms(), g.n_levels
+
+    def quotient(self, shape: FloatArray, line: FloatArray, levels: FloatArray) -> tuple[float, FloatArray, FloatArray]:
+        """Return the frequency of a shape under the load that made it [Hz], and the load in step with the shape."""
+        own = np.concatenate((shape[self._freedoms], line[:, None]), axis=1)
+        w = (self._felt @ own[:, :, None])[:, :, 0]
+        mean = (w * self._along).sum(axis=1) / self._length
+        square = (w**2 * self._along).sum(axis=1)
+        at = shape[: self._n_levels]
+        weights = self._weights
+        work = float((line * mean * self._length).sum() + (levels * at).sum())
+        motion = float((weights.line * square).sum() + (weights.at_levels * at**2).sum())
+        frequency = shaking.rayleigh_frequency(work=work, motion=shaking.mass(weight=motion))
+        return frequency, weights.line * mean, weights.at_levels * at

@@ -104,7 +104,7 @@ class _Heads:
         # A shape of the frame for each head lowered by 1 mm, all others held: it also says what any load is felt as.
         lifted = touching.lift[:, on_post] @ head
         self._pull = touching.matrix @ lifted
-        self._shape = lifted - touching.base @ touching.factors.solve(touching.base.T @ self._pull)
+        self._shape = lifted - touching.base @ touching.factors.solve(touching.gather @ self._pull)
 
     def stiffness(self) -> FloatArray:
         """Return the forces that lower one head by 1 mm while the others stay, shape (n_posts, n_posts) [N/mm]."""
