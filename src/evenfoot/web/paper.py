@@ -8,7 +8,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.requests import HTTPConnection
 from starlette.responses import HTMLResponse
 
-from evenfoot.words import Language, Speaker
+from evenfoot.words import ON_PAGE, Language, Speaker
 
 CHOSEN = "evenfoot-language"
 """The cookie that holds a language chosen by hand."""
@@ -42,7 +42,7 @@ def language_of(asked: HTTPConnection) -> Language:
 
 def speaker_of(asked: HTTPConnection) -> Speaker:
     """Return who speaks to whoever asks."""
-    return Speaker(language_of(asked))
+    return Speaker(language_of(asked), instead=ON_PAGE)
 
 
 def wants_page(asked: HTTPConnection) -> bool:

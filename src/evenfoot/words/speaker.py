@@ -25,6 +25,10 @@ SIDES = {"": "mark.joint", "+": "mark.joint-far", "-": "mark.joint-near"}
 IROHA_LETTER = re.compile(f"[{IROHA}]")
 MARK_FACTS = frozenset({"mark", "marks", "other", "place"})
 """Facts of a finding that hold marks, several of them joined by commas."""
+ON_PAGE = "page-instead."
+"""Begins the codes that are said on the page instead of others, where a command would name its options."""
+TYPED = "typed"
+"""Begins the place of what was typed on site: ``typed.gaps.A1``; each name is ``typed.<name>`` in the catalogue."""
 _WHOLE_FROM = 10.0
 """From here on a value in pounds or psi is written whole."""
 _WHOLE_KN = 10_000.0
@@ -64,10 +68,14 @@ def _collect(prefix: str, table: Mapping[str, Any], entries: dict[str, Mapping[s
 class Speaker:
     """Says codes and facts in one language, lengths in one unit."""
 
-    def __init__(self, language: Language = Language.ENGLISH, unit: str = "mm") -> None:
-        """Take a language and a unit of ``units.format_length``: mm, m, in, ft or shaku."""
+    def __init__(self, language: Language = Language.ENGLISH, unit: str = "mm", *, instead: str = "") -> None:
+        """Take a language and a unit of ``units.format_length``: mm, m, in, ft or shaku.
+
+        ``instead`` begins the codes that are said instead of others, such as ``ON_PAGE``.
+        """
         self.language = language
         self.unit = unit
+        self.instead = instead
 
     def say(self, code: str, **facts: str | float) -> str:
         """Return the text of ``code`` with its placeholders filled.
@@ -76,7 +84,8 @@ class Speaker:
         [mm], ``_n`` a force [N], both written with their unit. One ending in ``_code`` is itself a code and fills the
         placeholder without that ending; other numbers get up to four figures.
         """
-        text = catalogue()[code][self.language]
+        entries = catalogue()
+        text = (entries.get(f"{self.instead}{code}") or entries[code])[self.language]
         wanted = _placeholders(text)
         said = {name: self._fact(name, value) for name, value in facts.items() if name in wanted}
         for name in wanted - said.keys():
@@ -111,7 +120,7 @@ class Speaker:
 
     def fault(self, fault: Fault) -> str:
         """Return a fault in the shape: where, what was found, what is allowed, do this."""
-        place = fault.where
+        place = self._place(fault.where)
         if fault.line is not None:
             place = self.say("fault.place", where=fault.where, line=fault.line)
         said = self.say(
@@ -122,6 +131,14 @@ class Speaker:
             nearest=fault.nearest,
         )
         return self.say("fault.shape", place=place, said=said) if place else said
+
+    def _place(self, where: str) -> str:
+        """Return a place of what was typed on site as its field is called; any other as it is."""
+        first, _, rest = where.partition(".")
+        name, _, mark = rest.partition(".")
+        if first != TYPED:
+            return where
+        return self.say(f"{TYPED}.{name}", mark=self.mark(mark)) if name else ""
 
     def mark(self, mark: str) -> str:
         """Return marks as this language's carpenters write them.

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import re
 import tempfile
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from evenfoot.errors import Fault, OutOfRangeError
+from evenfoot.errors import EvenfootError, Fault, OutOfRangeError
 from evenfoot.office import setting
 from evenfoot.office.desk.reckoning import Texts
 from evenfoot.plan import Plan
-from evenfoot.words import Language, Speaker
+from evenfoot.words import ON_PAGE, TYPED, Language, Speaker
 
 Pairs = tuple[tuple[str, str], ...]
 _CORNERS = 4
@@ -108,8 +109,10 @@ def _said(plan: Plan, index: int, speaker: Speaker) -> str:
 def ask_on_site(texts: Texts, question: Question, language: Language) -> SiteAnswer:
     """Return the answer to a question on site, with the lines that its readings add to the log.
 
-    The question is asked of a copy of the job's files that is thrown away, so that it is the very one of the command.
-    Raises: OutOfRangeError ``question-unknown``, ``reading-doubtful`` and whatever the question itself raises.
+    The question is asked of a copy of the job's files that is thrown away, so that it is the very one of the command;
+    only where the command names its options, the fields are named.
+    Raises: OutOfRangeError ``question-unknown``, ``reading-doubtful`` and whatever the question itself raises; what was
+    typed stands at ``typed.<name>.<mark>``.
     """
     act = _ACTS.get(question.what)
     if act is None:
@@ -128,8 +131,12 @@ def ask_on_site(texts: Texts, question: Question, language: Language) -> SiteAns
             language=language,
             who=question.who,
             is_sure=question.is_sure,
+            instead=ON_PAGE,
         )
-        answer = act(asked, question)
+        try:
+            answer = act(asked, question)
+        except EvenfootError as error:
+            raise type(error)(*(_on_page(fault, Speaker(language)) for fault in error.faults)) from error
         lines = log.read_text(encoding="utf-8").splitlines()
     return SiteAnswer(
         what=answer.what,
@@ -138,6 +145,38 @@ def ask_on_site(texts: Texts, question: Question, language: Language) -> SiteAns
         is_fine=answer.is_fine,
         new_lines=tuple(lines[len(texts.log) :]),
     )
+
+
+_OPTION = re.compile(r"--([a-z]+)(?: (.*))?")
+_NAMES: Mapping[str, str] = {
+    "gap": "gaps",
+    "cut": "cuts",
+    "hangs": "hangs",
+    "stands": "stands",
+    "jack": "jacks",
+    "rod": "rods",
+    "edge": "edges",
+    "board": "widths",
+    "moisture": "moistures",
+}
+"""Under which name each option of the command is typed on the page."""
+_WHOLE = frozenset({"square", "level", "posts", "boards", "jack", "stands"})
+"""Places of the command that are the whole question on the page."""
+_OF_MARKS = frozenset({"post-gap-missing", "posts-on-one-spot", "jacks-do-not-hold", "feet-do-not-hold"})
+"""Faults that found marks of posts."""
+
+
+def _on_page(fault: Fault, speaker: Speaker) -> Fault:
+    """Return a fault of the command with its place as the page knows it, and marks as they are written."""
+    where, found = fault.where, speaker.mark(fault.found) if fault.code in _OF_MARKS else fault.found
+    option = _OPTION.fullmatch(where)
+    if option is not None and option[1] in _NAMES:
+        where = f"{TYPED}.{_NAMES[option[1]]}.{speaker.typed_mark(option[2] or '')}"
+    elif where in _WHOLE:
+        where = TYPED
+    elif where.startswith("posts."):
+        where = f"{TYPED}.{'gaps' if fault.code == 'post-gap-missing' else 'posts'}.{where.partition('.')[2]}"
+    return replace(fault, where=where, found=found)
 
 
 def _square(asked: setting.Asked, question: Question) -> setting.Answer:
@@ -161,7 +200,8 @@ def _posts(asked: setting.Asked, question: Question) -> setting.Answer:
 
 
 def _boards(asked: setting.Asked, question: Question) -> setting.Answer:
-    typed = setting.BoardsTyped(edges=question.pairs("edges"), widths=question.pairs("widths"))
+    edges, widths, moisture = (question.pairs(name) for name in ("edges", "widths", "moistures"))
+    typed = setting.BoardsTyped(edges=edges, widths=widths, moisture=moisture)
     return setting.ask_boards(asked, typed)
 
 

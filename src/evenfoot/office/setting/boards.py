@@ -58,7 +58,7 @@ def ask_boards(asked: Asked, typed: BoardsTyped) -> Answer:
     bench = bench.note(
         [bench.line("board-edge", _mark(key), value) for key, value in edges.items()]
         + [bench.line("board-width", _mark(key), value) for key, value in widths.items()]
-        + [bench.line("moisture", _mark(_key(row, "--moisture")), _percent(text)) for row, text in typed.moisture]
+        + [bench.line("moisture", _mark(_key(row, "--moisture")), _percent(row, text)) for row, text in typed.moisture]
     )
     read = _Read(
         edges=_logged(bench, "board-edge"),
@@ -82,12 +82,13 @@ def ask_boards(asked: Asked, typed: BoardsTyped) -> Answer:
     return boards_answer(bench, Laid(floor=floor, ends=tuple(ends), spacing=spacing, widths=read.widths, moist=moist))
 
 
-def _percent(text: str) -> float:
-    """Return a typed moisture [%]."""
-    with at("--moisture"):
+def _percent(row: str, text: str) -> float:
+    """Return the typed moisture of a row [%]."""
+    where = f"--moisture {row}"
+    with at(where):
         value = float(parse_ratio(text.replace("%", "").replace("％", "")))
     if not 2 <= value <= 150:
-        raise OutOfRangeError(Fault(where="--moisture", code="too-large", found=text, allowed="2 … 150 %"))
+        raise OutOfRangeError(Fault(where=where, code="too-large", found=text, allowed="2 … 150 %"))
     return value
 
 
@@ -226,7 +227,7 @@ def _challenge(bench: Bench, floor: Floor, edges: Mapping[Key, float], widths: M
         for (row, side), value in readings.items():
             if not 1 <= row <= len(floor.rows):
                 raise JobFileError(
-                    Fault(where=option, code="row-unknown", found=str(row), allowed=f"1 … {len(floor.rows)}")
+                    Fault(where=f"{option} {row}", code="row-unknown", found=str(row), allowed=f"1 … {len(floor.rows)}")
                 )
             planned = floor.rows[row - 1]
             width = planned.far - planned.near

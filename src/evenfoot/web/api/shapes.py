@@ -165,8 +165,8 @@ class Lines(Shape):
 class AskedOnSite(Shape):
     """A question on site: ``square``, ``level``, ``posts`` or ``boards``, with readings by name, mark and typed text.
 
-    Names: sides 1-4 and diagonals 1-2; rods by mark; gaps, cuts, hangs, stands and jacks by post; edges and widths by
-    row. ``is_sure`` takes readings that look like a slip.
+    Names: sides 1-4 and diagonals 1-2; rods by mark; gaps, cuts, hangs, stands and jacks by post; edges, widths and
+    moistures by row. ``is_sure`` takes readings that look like a slip.
     """
 
     what: str = Field(max_length=20)

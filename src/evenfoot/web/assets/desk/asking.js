@@ -26,7 +26,10 @@ async function ask(box, job, onAdded, isSure) {
   const told = await answer.json();
   if (answer.ok) {
     kept.set(what, { lines: told.lines, detail: told.detail, isFine: told.is_fine, asksSure: false });
-    box.querySelectorAll("input[data-name]").forEach((field) => (field.value = ""));
+    box.querySelectorAll("input[data-name]").forEach((field) => {
+      if (field.type === "checkbox") field.checked = false;
+      else field.value = "";
+    });
   } else {
     const faults = told.error.faults;
     const asksSure = faults.some((fault) => fault.code === "reading-doubtful");
@@ -40,7 +43,8 @@ function typed(box) {
   const row = box.querySelector("[data-row-number]")?.value.trim();
   const out = {};
   for (const field of box.querySelectorAll("input[data-name]")) {
-    if (!field.value.trim()) continue;
+    const isTick = field.type === "checkbox";
+    if (isTick ? !field.checked : !field.value.trim()) continue;
     out[field.dataset.name] ??= {};
     out[field.dataset.name][field.dataset.mark || row || ""] = field.value;
   }
