@@ -25,6 +25,14 @@ def _now() -> datetime:
     return datetime.now(UTC)
 
 
+Together = Callable[[Revision, Revision, Revision], bool]
+"""Tells of three states, each made from the one before it, whether the two changes between them are one."""
+
+
+def _never(_before: Revision, _between: Revision, _after: Revision) -> bool:
+    return False
+
+
 def digest_of(job_text: str, shop_text: str) -> str:
     """Return what tells one state of a job from another."""
     return sha256(f"{len(job_text)}\n{job_text}{shop_text}".encode()).hexdigest()
@@ -134,27 +142,35 @@ class Store:
             self._move(link, job, standing.number, number)
         return made
 
-    def undo(self, job: int) -> Revision:
-        """Go back to the state before this one; raises NoSolutionError ``nothing-to-undo``."""
-        with self._place.write() as link:
-            standing = self._revision(link, job, self._locked(link, job)["head"])
-            if standing.parent is None:
-                raise NoSolutionError(Fault(where="job", code="nothing-to-undo"))
-            self._move(link, job, standing.number, standing.parent)
-            return self._revision(link, job, standing.parent)
+    def undo(self, job: int, *, are_one: Together = _never) -> Revision:
+        """Go back to the state before this one, past all changes that ``are_one``.
 
-    def redo(self, job: int) -> Revision:
-        """Go forward to the last state made from this one; raises NoSolutionError ``nothing-to-redo``."""
+        Raises: NoSolutionError ``nothing-to-undo``.
+        """
         with self._place.write() as link:
-            standing = int(self._locked(link, job)["head"])
-            children = sa.select(sa.func.max(revisions.c.number)).where(
-                revisions.c.job == job, revisions.c.parent == standing
-            )
-            child = link.execute(children).scalar()
-            if child is None:
+            standing = after = self._revision(link, job, self._locked(link, job)["head"])
+            target = self._parent(link, standing)
+            if target is None:
+                raise NoSolutionError(Fault(where="job", code="nothing-to-undo"))
+            while (before := self._parent(link, target)) is not None and are_one(before, target, after):
+                after, target = target, before
+            self._move(link, job, standing.number, target.number)
+        return target
+
+    def redo(self, job: int, *, are_one: Together = _never) -> Revision:
+        """Go forward to the last state made from this one, past all changes that ``are_one``.
+
+        Raises: NoSolutionError ``nothing-to-redo``.
+        """
+        with self._place.write() as link:
+            standing = before = self._revision(link, job, self._locked(link, job)["head"])
+            target = self._child(link, standing)
+            if target is None:
                 raise NoSolutionError(Fault(where="job", code="nothing-to-redo"))
-            self._move(link, job, standing, int(child))
-            return self._revision(link, job, int(child))
+            while (after := self._child(link, target)) is not None and are_one(before, target, after):
+                before, target = target, after
+            self._move(link, job, standing.number, target.number)
+        return target
 
     def copy(self, job: int, *, name: str, who: str = "") -> int:
         """Put a copy of the job as it stands on the shelf, without its log, and return its number."""
@@ -222,6 +238,15 @@ class Store:
         if row is None:
             raise StoreError(Fault(where="job", code="revision-unknown", found=str(number)))
         return Revision(**row)
+
+    def _parent(self, link: sa.Connection, one: Revision) -> Revision | None:
+        return None if one.parent is None else self._revision(link, one.job, one.parent)
+
+    def _child(self, link: sa.Connection, one: Revision) -> Revision | None:
+        """Return the last state that was made from one."""
+        made = sa.select(revisions).where(revisions.c.job == one.job, revisions.c.parent == one.number)
+        row = link.execute(made.order_by(revisions.c.number.desc()).limit(1)).mappings().first()
+        return None if row is None else Revision(**row)
 
     def _last(self, link: sa.Connection, job: int) -> int:
         asked = sa.select(sa.func.max(revisions.c.number)).where(revisions.c.job == job)

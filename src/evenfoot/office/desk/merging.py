@@ -79,7 +79,7 @@ def _mine(typed: Typed, fact: files.KeyFact) -> str:
 class _Places:
     """Follows entries of lists from the old state to where they stand now."""
 
-    def __init__(self, old: dict[str, Any], now: dict[str, Any]) -> None:
+    def __init__(self, old: Mapping[str, Any], now: Mapping[str, Any]) -> None:
         self.old, self.now = old, now
         self._added: dict[str, dict[int, int]] = {}
 

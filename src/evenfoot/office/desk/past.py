@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import takewhile
 from typing import Any
 
 from evenfoot.office.desk.tree import as_typed, tree_of
 from evenfoot.store import Revision
+
+LONGEST_PAUSE = timedelta(seconds=5)
+"""Between two keys pressed in one field."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,17 +46,48 @@ def key_changes(before: str, after: str) -> tuple[KeyChange, ...]:
 
 
 def steps_of(trail: Sequence[Revision]) -> tuple[Step, ...]:
-    """Return the states of a trail (newest first) with what each changed; the parent of the last may lie outside."""
+    """Return the states of a trail (newest first) with what each changed; the parent of the last may lie outside.
+
+    Of a field that was typed key by key only the last state is told, with all that was typed.
+    """
     by_number = {one.number: one for one in trail}
+    groups: list[list[Revision]] = []
+    for one in trail:
+        after, before = groups[-1][-1] if groups else None, by_number.get(one.parent or 0)
+        if after and before and after.parent == one.number and are_one_typing(before, one, after):
+            groups[-1].append(one)
+        else:
+            groups.append([one])
     return tuple(
         Step(
-            number=one.number,
-            who=one.who,
-            saved_at=one.saved_at,
-            changes=_changes(one, by_number.get(one.parent or 0)),
+            number=last.number,
+            who=last.who,
+            saved_at=last.saved_at,
+            changes=_changes(last, by_number.get(first.parent or 0)),
         )
-        for one in trail
+        for last, *_, first in ([*group, group[-1]] for group in groups)
     )
+
+
+def are_one_typing(before: Revision, between: Revision, after: Revision) -> bool:
+    """Return whether two changes, one after the other, are keys pressed in one field without a pause.
+
+    The second puts letters into what the first left there, or takes some out; another word in its place is a change of
+    its own.
+    """
+    pause = datetime.fromisoformat(after.saved_at) - datetime.fromisoformat(between.saved_at)
+    if between.who != after.who or pause > LONGEST_PAUSE:
+        return False
+    first, second = _changes(between, before), _changes(after, between)
+    if len(first) != 1 or len(second) != 1 or first[0].where != second[0].where:
+        return False
+    old, new = second[0].before, second[0].after
+    return _shared(old, new) + _shared(old[::-1], new[::-1]) >= min(len(old), len(new))
+
+
+def _shared(one: str, other: str) -> int:
+    """Return with how many letters both texts begin."""
+    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False)))
 
 
 def _changes(one: Revision, parent: Revision | None) -> tuple[KeyChange, ...]:

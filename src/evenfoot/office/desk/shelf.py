@@ -10,6 +10,7 @@ from evenfoot.job import files
 from evenfoot.office.desk.beginning import blank_job, example_job
 from evenfoot.office.desk.logs import by_clock
 from evenfoot.office.desk.merging import Clash, merge
+from evenfoot.office.desk.past import are_one_typing
 from evenfoot.office.desk.reckoning import Texts
 from evenfoot.office.desk.tree import typed_at
 from evenfoot.office.desk.typing import Typed
@@ -123,12 +124,12 @@ class Shelf:
         return self.rewrite(job, over=standing.digest, job_text=old.job_text, shop_text=old.shop_text, who=who)
 
     def undo(self, job: int) -> State:
-        """Go one state back; raises NoSolutionError ``nothing-to-undo``."""
-        return self._moved_to(self._store.undo(job))
+        """Go back to before what was changed or typed last; raises NoSolutionError ``nothing-to-undo``."""
+        return self._moved_to(self._store.undo(job, are_one=are_one_typing))
 
     def redo(self, job: int) -> State:
-        """Go one state forward; raises NoSolutionError ``nothing-to-redo``."""
-        return self._moved_to(self._store.redo(job))
+        """Go forward again as far as one undo went back; raises NoSolutionError ``nothing-to-redo``."""
+        return self._moved_to(self._store.redo(job, are_one=are_one_typing))
 
     def trail(self, job: int, *, most: int = 200) -> tuple[Revision, ...]:
         """Return the last states of a job, the newest first."""

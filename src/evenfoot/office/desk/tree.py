@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -41,8 +43,9 @@ def unknown(where: str) -> OutOfRangeError:
     return OutOfRangeError(Fault(where=where[:200], code="path-unknown", found=where[:200]))
 
 
-def tree_of(text: str) -> dict[str, Any]:
-    """Return the values of a job text; nothing when it cannot be read at all."""
+@lru_cache(maxsize=64)
+def tree_of(text: str) -> Mapping[str, Any]:
+    """Return the values of a job text, to be read and not changed; nothing when it cannot be read at all."""
     try:
         return tomllib.loads(text, parse_float=Decimal)
     except (ValueError, RecursionError):  # no TOML, a figure without end, brackets without end
