@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -13,6 +12,7 @@ import click
 from evenfoot.cli.checking import check_lines
 from evenfoot.cli.cut import build_cut
 from evenfoot.cli.pack import bring_readings, pack_job
+from evenfoot.cli.progress import Progress
 from evenfoot.cli.serve import build_serve
 from evenfoot.cli.setting import build_set
 from evenfoot.cli.show import plan_lines
@@ -20,8 +20,6 @@ from evenfoot.words import Language, Speaker
 
 STANDARDS = ("japan", "europe", "north-america")
 PARTS = ("pdf", "svg", "dxf", "labels", "strips", "xlsx", "csv", "ics", "glb", "ifc", "json")
-_QUIET_SECONDS = 1.0
-"""Work longer than this tells which stage it is at [s]."""
 
 
 def build(speaker: Speaker) -> click.Group:
@@ -141,24 +139,3 @@ def _check(  # noqa: PLR0913 - one keyword per option of the command
 
 def _answer(record: dict[str, Any], lines: list[str], *, as_json: bool) -> None:
     click.echo(json.dumps(record, ensure_ascii=False, indent=1) if as_json else "\n".join(lines))
-
-
-class Progress:
-    """Names the stage at work on standard error, once the work has taken longer than a second."""
-
-    def __init__(self, speaker: Speaker) -> None:
-        self._speaker = speaker
-        self._begun = time.monotonic()
-        self._has_spoken = False
-
-    def __call__(self, stage: str) -> None:
-        """Name a stage that begins."""
-        if time.monotonic() - self._begun > _QUIET_SECONDS:
-            self._has_spoken = True
-            click.echo(self._speaker.say(f"stage.{stage}"), err=True)
-
-    def done(self) -> None:
-        """End the progress lines with the time taken."""
-        if self._has_spoken:
-            seconds = time.monotonic() - self._begun
-            click.echo(self._speaker.say("cli.took", seconds=f"{seconds:.1f}"), err=True)

@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+from evenfoot.cli.progress import Progress
 from evenfoot.words import Speaker
 
 FINE, SHORTFALLS = 0, 1
@@ -52,7 +53,6 @@ def build_cut(speaker: Speaker, shared: Sequence[click.Parameter]) -> click.Comm
 
 
 def _run(speaker: Speaker, given: dict[str, Any]) -> int:
-    from evenfoot.cli.commands import Progress
     from evenfoot.office import cutting, setting
 
     files, is_json, undoes = given.pop("files"), given.pop("as_json"), given["undo"]

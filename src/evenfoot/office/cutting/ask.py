@@ -3,48 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from pathlib import Path
 
 from evenfoot.cutting import pieces_listed, plan_cuts, timber_facts, told, with_spares
 from evenfoot.errors import Fault, OutOfRangeError, at
 from evenfoot.job import Yard, files, kinds, read_shop
 from evenfoot.office.actions import Request, reckon, speaker_for
 from evenfoot.office.answers import SHORTFALLS, findings_in
+from evenfoot.office.cutting.asked import CutAsked
 from evenfoot.office.cutting.facts import note_facts
 from evenfoot.office.cutting.lines import CutWords, detail_lines, first_lines
 from evenfoot.office.record import record_of
 from evenfoot.office.setting import Answer
 from evenfoot.units import parse_length
-from evenfoot.words import Language, Speaker
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutAsked:
-    """What is asked: a job, or ``pieces`` and ``sticks`` as two lists. What is typed is empty where it was left out."""
-
-    job: Path | None = None
-    pieces: Path | None = None
-    sticks: Path | None = None
-    shop: Path | None = None
-    log: Path | None = None
-    unit: str = ""
-    language: Language = Language.ENGLISH
-    kerf: str = ""
-    trim: str = ""
-    keep: str = ""
-    worth: str = ""
-    goals: tuple[str, ...] = ()
-    together: tuple[str, ...] = ()
-    spares: tuple[str, ...] = ()
-    nodes: int | None = None
-    came: Path | None = None
-    """A list of sticks that came, to be written into the log."""
-    sawn: tuple[str, ...] = ()
-    """``mark, length, stick, where``: pieces that were sawn, to be written into the log."""
-    gone: tuple[str, ...] = ()
-    """Sticks that are no longer there."""
+from evenfoot.words import Speaker
 
 
 def cut(asked: CutAsked, *, on_stage: Callable[[str], None] | None = None) -> Answer:

@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from evenfoot.errors import Fault, OutOfRangeError, at
 from evenfoot.job import LogLine, files
 from evenfoot.office.actions import speaker_for
+from evenfoot.office.cutting.asked import CutAsked
 from evenfoot.plan import Plan
 from evenfoot.units import parse_length
 from evenfoot.words import Language
-
-if TYPE_CHECKING:
-    from evenfoot.office.cutting.ask import CutAsked
 
 
 def note_facts(asked: CutAsked, plan: Plan, log: Path) -> None:
