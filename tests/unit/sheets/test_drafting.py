@@ -9,13 +9,20 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon, box
 
 from evenfoot.errors import OutOfRangeError
+from evenfoot.frame import Role
 from evenfoot.ink import Line, Pen, Text
+from evenfoot.job import read_log, read_shop
+from evenfoot.job.files import parse_job
+from evenfoot.plan import make_plan
+from evenfoot.sheets import drawing
+from evenfoot.sheets.drafting import placing
 from evenfoot.sheets.drafting.chain import Station, merged, spread, thinned
 from evenfoot.sheets.drafting.grain import end_grain, long_grain
 from evenfoot.sheets.drafting.paper import Area, paper_named
 from evenfoot.sheets.drafting.placing import Label, Placer, Spot, bounds_of, crosses
 from evenfoot.sheets.drafting.scale import INCH, METRIC, Room, between, fitting, spans
 from evenfoot.sheets.drafting.view import View
+from evenfoot.words import Language, Speaker
 
 coordinate = st.floats(-300, 300, allow_nan=False).map(lambda v: round(v, 2))
 point = st.tuples(coordinate, coordinate)
@@ -197,3 +204,37 @@ def test_a_label_is_led_out_rather_than_written_over_another_thing():
         crossed.avoid((x, 90.0), (x, 110.0), Pen.OBJECT)
     (leader,) = [s for s in crossed.place(label) if isinstance(s, Line)]
     assert leader.a == label.point
+
+
+def test_a_label_looks_no_further_at_a_place_that_is_already_too_dear(monkeypatch):
+    looked = []
+    monkeypatch.setattr(placing, "crosses", lambda *line: looked.append(line) or crosses(*line))
+    placer = Placer(Area(left=0.0, top=0.0, right=200.0, bottom=200.0))
+    for k in range(40):
+        placer.avoid((100.0 + 0.2 * k, 90.0), (100.0 + 0.2 * k, 110.0), Pen.OBJECT)
+    bounds = (99.0, 95.0, 109.0, 105.0)
+    assert placer.cost(bounds) == 40 * 3.0
+    assert len(looked) == 40
+    looked.clear()
+    assert placer.cost(bounds, most=10.0) > 10.0
+    assert len(looked) == 4
+
+
+@pytest.mark.slow
+def test_close_joists_make_a_label_look_at_no_more_lines_than_there_are_more_joists(monkeypatch):
+    looked, placed, place = [], [], Placer.place
+    monkeypatch.setattr(placing, "crosses", lambda *line: looked.append(None) or crosses(*line))
+    monkeypatch.setattr(Placer, "place", lambda own, label: placed.append(label) or place(own, label))
+    text = 'unit = "mm"\nstandard = "japan"\n[site]\nlevels = [[0, 0, -510], [4200, 0, -520], [4200, 2400, -560], [0, 2400, -545]]\n'
+    text += "[floor]\nwidth = 4200\ndepth = 2400\n[frame.joist]\nwidth = 40\nspacing_max = {}\n"
+    per_label, joists = [], []
+    for apart in (450, 100):
+        job = parse_job(text.format(apart))
+        plan = make_plan(job, read_shop(None, standard=job.standard), read_log(None))
+        looked.clear()
+        placed.clear()
+        drawing(plan, Speaker(Language.ENGLISH, "mm"), "A3", "apart")
+        per_label.append(len(looked) / len(placed))
+        joists.append(sum(m.role is Role.JOIST for m in plan.frame.members))
+    assert joists[1] > 2 * joists[0]
+    assert per_label[1] / per_label[0] < joists[1] / joists[0]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, inf, radians, sin
 
 from evenfoot.ink import Anchor, Fill, Line, Pen, Polygon, Text
 from evenfoot.sheets.drafting.paper import Area
@@ -111,10 +111,15 @@ class Placer:
             for b in self._boxes.get(cell, ())
         )
 
-    def cost(self, bounds: Bounds) -> float:
-        """Return the weight of all lines that run through a rectangle."""
-        seen = {held for cell in _cells(bounds) for held in self._lines.get(cell, ())}
-        return sum(weight for a, b, weight in seen if crosses(a, b, bounds))
+    def cost(self, bounds: Bounds, most: float = inf) -> float:
+        """Return the weight of all lines that run through a rectangle; any weight above ``most`` once it is above."""
+        total = 0.0
+        for a, b, weight in {held for cell in _cells(bounds) for held in self._lines.get(cell, ())}:
+            if crosses(a, b, bounds):
+                total += weight
+                if total > most:
+                    break
+        return total
 
     def place(self, label: Label) -> tuple[Line | Polygon | Text, ...]:
         """Return the text on its best free spot; led out by a line where none is free or all would hide drawn lines.
@@ -122,10 +127,10 @@ class Placer:
         Nothing is returned when there is no room at all.
         """
         best = self._beside(label)
-        is_led = not label.may_go and (best is None or best[0] > HIDES)
-        led = self._lead_out(label) if is_led else None
-        if led is not None and (best is None or led[0] < best[0]):
-            _, text, elbow = led
+        beside = inf if best is None else best[0]
+        led = self._lead_out(label, under=beside) if beside > HIDES and not label.may_go else None
+        if led is not None:
+            text, elbow = led
             self.block(bounds_of(text, SPACE))
             leader = Line(a=label.point, b=elbow, pen=Pen.PENCIL, layer=label.layer, member=label.member)
             return (leader, halo(text), text)
@@ -142,19 +147,19 @@ class Placer:
             bounds = bounds_of(text)
             if not self.is_free(_wider(bounds, SPACE)):
                 continue
-            cost = self.cost(bounds) + 0.05 * rank
+            cost = self.cost(bounds, most=inf if best is None else best[0]) + 0.05 * rank
             if best is None or cost < best[0]:
                 best = (cost, text)
             if cost < 0.05 * (rank + 1):
                 break
         return best
 
-    def _lead_out(self, label: Label) -> tuple[float, Text, Point] | None:
-        """Return the cheapest place around the thing, with its cost and the end of its leader."""
-        best: tuple[float, Text, Point] | None = None
+    def _lead_out(self, label: Label, under: float) -> tuple[Text, Point] | None:
+        """Return the cheapest place around the thing that costs less than ``under``, with the end of its leader."""
+        best: tuple[Text, Point] | None = None
         for reach in REACHES:
             toll = LED + LED_PER_MM * reach
-            if best is not None and best[0] <= toll:
+            if under <= toll:
                 break
             for turn in range(15, 375, 30):
                 c, s = cos(radians(turn)), -sin(radians(turn))
@@ -165,9 +170,9 @@ class Placer:
                 bounds = bounds_of(text)
                 if not self.is_free(_wider(bounds, SPACE)):
                     continue
-                cost = self.cost(bounds) + toll
-                if best is None or cost < best[0]:
-                    best = (cost, text, elbow)
+                cost = self.cost(bounds, most=under - toll) + toll
+                if cost < under:
+                    under, best = cost, (text, elbow)
         return best
 
 
