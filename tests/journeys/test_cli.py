@@ -102,7 +102,7 @@ def test_help_needs_no_heavy_library(words):
 
 def test_every_option_and_exit_code_is_documented(capsys):
     told = (ROOT / "docs" / "commands.md").read_text(encoding="utf-8")
-    for command in ("new", "plan", "check"):
+    for command in ("new", "plan", "check", "serve", "people"):
         run([command, "--help"])
         for word in capsys.readouterr().out.split():
             if word.startswith("--"):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import http.client
 import json
 import subprocess
 import sys
-from contextlib import contextmanager
+import time
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 import pytest
@@ -149,3 +151,74 @@ def test_a_firm_opens_its_list_by_keyboard_and_signs_in_elsewhere(served, someon
         is_fit(phone)
         desk.get_by_role("button", name="Take out: Ben").click()
         assert phone.goto(f"{lan}/").status == 401
+
+
+class Line:
+    """A line of news as a program holds it open."""
+
+    def __init__(self, home, job, cookie=""):
+        self.link = http.client.HTTPConnection(home.removeprefix("http://"), timeout=30)
+        self.link.request("GET", f"/api/jobs/{job}/news", headers={"Cookie": cookie} if cookie else {})
+        self.answer = self.link.getresponse()
+        assert self.answer.status == 200
+        while not self.answer.readline().startswith(b"data:"):
+            pass
+
+    def rest(self):
+        """All that is told until the line is cut; a line that stands for half a minute is an error."""
+        end = time.monotonic() + 30
+        told = b""
+        with closing(self.link):
+            while line := self.answer.readline():
+                told += line
+                assert time.monotonic() < end, "the line was not cut"
+        return told.decode()
+
+
+def send(home, path, cookie="", **form):
+    """Post a form or, where it is empty, nothing; returns status, cookie and text."""
+    with closing(http.client.HTTPConnection(home.removeprefix("http://"), timeout=60)) as link:
+        body = "&".join(f"{name}={value.replace(' ', '+')}" for name, value in form.items())
+        headers = {"Origin": home, "Content-Type": "application/x-www-form-urlencoded", "Cookie": cookie}
+        link.request("POST", path, body, headers)
+        answer = link.getresponse()
+        return answer.status, (answer.headers["set-cookie"] or "").partition(";")[0], answer.read().decode()
+
+
+def test_no_news_reach_whoever_may_come_in_no_more(served):
+    with served() as (home, _lan):
+        send(home, "/jobs", example="library-terrace")
+        at_machine = Line(home, 1)
+        _, aya, _ = send(home, "/people/first", name="Aya", passphrase=WORDS)
+        assert "state" not in at_machine.rest(), "once there are people, the machine alone opens nothing"
+        send(home, "/people", aya, name="Ben", passphrase=OTHER, role="crew")
+        _, ben, _ = send(home, "/sign-in", name="Ben", passphrase=OTHER)
+        _, again, _ = send(home, "/sign-in", name="Ben", passphrase=OTHER)
+        left, ended, stays = Line(home, 1, ben), Line(home, 1, again), Line(home, 1, aya)
+        assert send(home, "/sign-out", ben)[0] == 303
+        assert send(home, "/api/jobs/1/undo", ben)[0] == 401
+        assert "state" not in left.rest()
+        assert send(home, "/people/2/remove", aya)[0] == 303
+        assert "state" not in ended.rest()
+        assert stays.answer.readline() is not None
+        stays.link.close()
+
+
+def test_a_page_tells_when_whoever_looks_was_signed_out(served, someone):
+    with served() as (home, _lan):
+        send(home, "/jobs", example="side-door-landing")
+        desk = someone()
+        desk.goto(f"{home}/people")
+        desk.get_by_label("Name").fill("Aya")
+        desk.get_by_label("Passphrase").fill(WORDS)
+        desk.keyboard.press("Enter")
+        desk.get_by_role("link", name="Aya").wait_for()
+        desk.goto(f"{home}/jobs/1/at/floor")
+        other = desk.context.new_page()
+        other.goto(f"{home}/people")
+        other.get_by_role("button", name="Sign out").click()
+        told = desk.locator("#clashes .wrong")
+        told.wait_for(timeout=30_000)
+        assert "no longer signed in" in told.inner_text()
+        desk.get_by_role("link", name="Sign in").click()
+        desk.get_by_label("Passphrase").wait_for()

@@ -1,4 +1,4 @@
-"""The commands: new, plan, check, pack, bring, cut, serve, and the group set."""
+"""The commands: new, plan, check, pack, bring, cut, serve, people, and the group set."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ import click
 from evenfoot.cli.checking import check_lines
 from evenfoot.cli.cut import build_cut
 from evenfoot.cli.pack import bring_readings, pack_job
+from evenfoot.cli.people import build_people
 from evenfoot.cli.progress import Progress
 from evenfoot.cli.serve import build_serve
 from evenfoot.cli.setting import build_set
@@ -58,6 +59,7 @@ def build(speaker: Speaker) -> click.Group:
     group.add_command(build_set(speaker, [as_json, lang]))
     group.add_command(build_cut(speaker, [*files, as_json, lang]))
     group.add_command(build_serve(speaker, [as_json, lang]))
+    group.add_command(build_people(speaker, [as_json, lang]))
     return group
 
 

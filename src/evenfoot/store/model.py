@@ -57,6 +57,14 @@ class Standing:
     can_redo: bool
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """How a job stands, in short: the digest of its state and how many lines its log holds."""
+
+    digest: str
+    lines: int
+
+
 class Role(StrEnum):
     """What somebody is in the firm, the most trusted first."""
 

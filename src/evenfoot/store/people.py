@@ -115,6 +115,11 @@ class People:
         with self._place.write() as link:
             link.execute(sa.delete(tries).where(tries.c.key == key))
 
+    def forget_all_tries(self) -> None:
+        """Start all counting anew."""
+        with self._place.write() as link:
+            link.execute(sa.delete(tries))
+
     def _enter(
         self, link: sa.Connection, who: tuple[str, Role], passphrase_hash: str, *, is_opener: bool | None
     ) -> Person:

@@ -29,14 +29,17 @@ class Sessions:
             number = self._begin(link, digest, (person, role), phone)
             return _session_of(link.execute(_LIVE.where(sessions.c.id == number)).mappings().one())
 
-    def find(self, digest: str, *, idle: timedelta) -> Session | None:
-        """Return the session of a token unless it was ended, or not seen for as long as ``idle``."""
+    def find(self, digest: str, *, idle: timedelta, is_seen: bool = True) -> Session | None:
+        """Return the session of a token unless it was ended, or not seen for as long as ``idle``.
+
+        ``is_seen`` writes down that it was seen now.
+        """
         asked = _LIVE.where(sessions.c.digest == digest, sessions.c.seen_at >= iso(self._place.now() - idle))
         with self._place.read() as link:
             row = link.execute(asked).mappings().first()
         if row is None:
             return None
-        if row["seen_at"] < iso(self._place.now() - _SEEN):
+        if is_seen and row["seen_at"] < iso(self._place.now() - _SEEN):
             with self._place.write() as link:
                 seen = sa.update(sessions).where(sessions.c.id == row["id"]).values(seen_at=self._place.time())
                 link.execute(seen)

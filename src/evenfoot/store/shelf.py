@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import asdict
 from datetime import UTC, datetime
 from hashlib import sha256
@@ -12,7 +12,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from evenfoot.errors import ConflictError, Fault, NoSolutionError, StoreError
-from evenfoot.store.model import JobCard, Revision, Stage, Standing
+from evenfoot.store.model import Head, JobCard, Revision, Stage, Standing
 from evenfoot.store.people import People
 from evenfoot.store.place import Place, keepable
 from evenfoot.store.schema import LARGEST, jobs, log_lines, revisions
@@ -113,6 +113,15 @@ class Store:
                 lines=self._lines(link, job),
                 can_redo=link.execute(child.limit(1)).first() is not None,
             )
+
+    def heads(self, wanted: Collection[int]) -> Mapping[int, Head]:
+        """Return how some jobs stand, in short; those that there are not are left out."""
+        lines = sa.select(sa.func.count()).where(log_lines.c.job == jobs.c.id).scalar_subquery()
+        is_head = sa.and_(revisions.c.job == jobs.c.id, revisions.c.number == jobs.c.head)
+        asked = sa.select(jobs.c.id, revisions.c.digest, lines.label("lines")).join(revisions, is_head)
+        with self._place.read() as link:
+            rows = link.execute(asked.where(jobs.c.id.in_(sorted(wanted))))
+            return {int(row.id): Head(digest=str(row.digest), lines=int(row.lines)) for row in rows}
 
     def history(self, job: int) -> tuple[Revision, ...]:
         """Return every state that the job ever had, the first first."""

@@ -41,7 +41,7 @@ def make_app(settings: Settings) -> FastAPI:
         redoc_url=None,
         lifespan=open_for_work,
     )
-    app.state.shelf, app.state.news, app.state.settings = shelf, News(), settings
+    app.state.shelf, app.state.news, app.state.settings = shelf, News(shelf.heads), settings
     add_api(app)
     add_pages(app)
     guard.install(app, settings.guard, shelf.store)

@@ -1,24 +1,32 @@
-"""Who is to be told that a job changed: every open page of it."""
+"""Who is to be told that a job changed: every open page of it, whoever changed it and by whichever program.
+
+The store alone knows how a job stands. It is looked at once a second while anybody listens, and at once when this
+program itself changed something, so that several programs over one store need not know of each other (note 162).
+"""
 
 from __future__ import annotations
 
 import asyncio
-from collections import defaultdict
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-_BREATH = 15.0
+from evenfoot.errors import StoreError
+from evenfoot.office.desk import Head
+
+_BREATH = 5.0
 """Seconds after which a silent line says that it still stands."""
-_KEPT = 20
-"""News that wait for a slow listener; older ones make way, since the last one tells how things stand."""
+_LOOK = 1.0
+"""Seconds between two looks at the store."""
+
+Look = Callable[[frozenset[int]], Mapping[int, Head]]
 
 
 class Kind(StrEnum):
     """What is told."""
 
     STATE = "state"
-    """Another state of the job stands."""
+    """Another state of the job stands; told at the beginning as well, since it may have moved before."""
     LOG = "log"
     """Lines came into its log."""
     BREATH = "breath"
@@ -27,50 +35,98 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Item:
-    """One piece of news, with the digest of the state that stands (empty where that is not what is told)."""
+    """One piece of news, with how the job stands (None for a breath)."""
 
     kind: Kind
-    digest: str = ""
+    head: Head | None = None
+
+
+class _Listener:
+    """One open page: how the job stood when it was told last, and how it stands now."""
+
+    def __init__(self, job: int) -> None:
+        self.job = job
+        self.told: Head | None = None
+        self.head: Head | None = None
+        self.moved = asyncio.Event()
+
+    def hear(self, head: Head) -> None:
+        if head != self.head:
+            self.head = head
+            self.moved.set()
+
+    def items(self) -> Iterator[Item]:
+        self.moved.clear()
+        before, now = self.told, self.head
+        self.told = now
+        if now is None:
+            return
+        if before is None or before.digest != now.digest:
+            yield Item(kind=Kind.STATE, head=now)
+        if before is not None and before.lines != now.lines:
+            yield Item(kind=Kind.LOG, head=now)
 
 
 class News:
-    """Passes on what happens to a job, to everybody who listens at that moment."""
+    """Looks how jobs stand and passes on what moved, to everybody who listens at that moment."""
 
-    def __init__(self) -> None:
-        """Begin with nobody listening."""
-        self._lines: dict[int, set[asyncio.Queue[Item]]] = defaultdict(set)
+    def __init__(self, look: Look) -> None:
+        """Take what tells how some jobs stand; begin with nobody listening."""
+        self._look = look
+        self._listeners: set[_Listener] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
+        self._wake = asyncio.Event()
+        self._watch: asyncio.Task[None] | None = None
         self._is_closed = False
 
-    def tell(self, job: int, kind: Kind, digest: str = "") -> None:
-        """Tell every listener of a job; may be called from any thread."""
+    def look_again(self) -> None:
+        """Look at the store at once; may be called from any thread."""
         if self._loop is not None:
-            self._loop.call_soon_threadsafe(self._pass_on, job, Item(kind=kind, digest=digest))
+            self._loop.call_soon_threadsafe(self._wake.set)
 
     async def listen(self, job: int) -> AsyncIterator[Item]:
-        """Yield what happens to a job, and a breath now and then while nothing does."""
+        """Yield how a job stands, what happens to it, and a breath now and then while nothing does."""
         self._loop = asyncio.get_running_loop()
-        line: asyncio.Queue[Item] = asyncio.Queue(maxsize=_KEPT)
-        self._lines[job].add(line)
+        listener = _Listener(job)
+        self._listeners.add(listener)
+        self._wake.set()
+        if self._watch is None or self._watch.done():
+            self._watch = asyncio.create_task(self._watch_over())
         try:
             while not self._is_closed:
                 try:
-                    yield await asyncio.wait_for(line.get(), _BREATH)
+                    await asyncio.wait_for(listener.moved.wait(), _BREATH)
                 except TimeoutError:
                     yield Item(kind=Kind.BREATH)
+                else:
+                    for item in listener.items():
+                        yield item
         finally:
-            self._lines[job].discard(line)
-            if not self._lines[job]:
-                del self._lines[job]
+            self._listeners.discard(listener)
 
     def close(self) -> None:
         """Let every listener go; may be called from a signal."""
         self._is_closed = True
-        for job in list(self._lines):
-            self.tell(job, Kind.BREATH)
+        if self._loop is not None:
+            self._loop.call_soon_threadsafe(self._let_go)
 
-    def _pass_on(self, job: int, item: Item) -> None:
-        for line in self._lines.get(job, ()):
-            if line.full():
-                line.get_nowait()
-            line.put_nowait(item)
+    def _let_go(self) -> None:
+        self._wake.set()
+        for listener in self._listeners:
+            listener.moved.set()
+
+    async def _watch_over(self) -> None:
+        """Look how the jobs of all listeners stand, until there are none."""
+        while self._listeners and not self._is_closed:
+            self._wake.clear()
+            try:
+                found = await asyncio.to_thread(self._look, frozenset(one.job for one in self._listeners))
+            except StoreError:
+                found = {}  # it is busy or away: the next look tells
+            for listener in self._listeners:
+                if listener.job in found:
+                    listener.hear(found[listener.job])
+            try:
+                await asyncio.wait_for(self._wake.wait(), _LOOK)
+            except TimeoutError:
+                continue

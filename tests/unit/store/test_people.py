@@ -117,6 +117,14 @@ def test_a_session_lapses_when_it_is_not_seen(store, clock):
     assert store.sessions.living(idle=DAY) == ()
 
 
+def test_a_session_that_is_only_looked_up_lapses_all_the_same(store, clock):
+    store.sessions.begin("d", person=None, role=Role.CREW, phone="site")
+    clock.wait(hours=23)
+    assert store.sessions.find("d", idle=DAY, is_seen=False) is not None
+    clock.wait(hours=2)
+    assert store.sessions.find("d", idle=DAY) is None
+
+
 def test_a_session_ends_once(store):
     session = store.sessions.begin("d", person=None, role=Role.CREW, phone="site")
     store.sessions.end(session.number)

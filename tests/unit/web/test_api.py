@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
-
 import pytest
 import schemathesis
 from hypothesis import HealthCheck, given, seed, settings
@@ -12,7 +10,6 @@ from starlette.testclient import TestClient
 
 from evenfoot.web import Settings, make_app
 from evenfoot.web.api import shapes
-from evenfoot.web.news import Kind, News
 
 pytestmark = pytest.mark.slow
 
@@ -79,21 +76,3 @@ def test_the_description_tells_every_fault_in_one_shape(app):
                 if code.startswith(("4", "5")):
                     kept = answer["content"]["application/json"]["schema"]
                     assert kept == {"$ref": "#/components/schemas/ErrorOut"}, (method, path, code)
-
-
-def test_a_line_of_news_tells_what_came_to_stand(app, run):
-    async def listen():
-        news = News()
-        heard = news.listen(1)
-        first = asyncio.ensure_future(anext(heard))
-        await asyncio.sleep(0)
-        news.tell(2, Kind.STATE, "other")
-        news.tell(1, Kind.STATE, "abc")
-        item = await asyncio.wait_for(first, 10)
-        news.close()
-        rest = [one async for one in heard]
-        return item, rest
-
-    item, rest = run(listen())
-    assert (item.kind, item.digest) == (Kind.STATE, "abc")
-    assert len(rest) <= 1

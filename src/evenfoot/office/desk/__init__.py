@@ -40,6 +40,7 @@ from evenfoot.office.desk.viewing import (
 from evenfoot.office.desk.whatif import KEYS as WHAT_IF_KEYS
 from evenfoot.office.desk.whatif import MOST as MOST_VARIANTS
 from evenfoot.office.desk.whatif import WhatIf, compare_states, what_if
+from evenfoot.store import Head
 
 __all__ = [
     "MOST_VARIANTS",
@@ -55,6 +56,7 @@ __all__ = [
     "Grid",
     "GridRow",
     "Grip",
+    "Head",
     "KeyChange",
     "Look",
     "Merged",

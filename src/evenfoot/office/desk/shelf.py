@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from evenfoot.errors import ConflictError, EvenfootError, Fault, OutOfRangeError
@@ -14,7 +14,7 @@ from evenfoot.office.desk.past import are_one_typing
 from evenfoot.office.desk.reckoning import Texts
 from evenfoot.office.desk.tree import typed_at
 from evenfoot.office.desk.typing import Typed
-from evenfoot.store import JobCard, Revision, Stage, Standing, Store
+from evenfoot.store import Head, JobCard, Revision, Stage, Standing, Store
 from evenfoot.words import Language
 
 _TRIES = 8
@@ -84,6 +84,10 @@ class Shelf:
     def state(self, job: int) -> State:
         """Return the job as it stands; raises StoreError ``job-unknown``."""
         return _state(self._store.standing(job))
+
+    def heads(self, jobs: Collection[int]) -> Mapping[int, Head]:
+        """Return how some jobs stand, in short."""
+        return self._store.heads(jobs)
 
     def at(self, job: int, number: int) -> State:
         """Return an earlier state, with the log as it stands; raises StoreError ``revision-unknown``."""

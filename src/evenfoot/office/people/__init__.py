@@ -1,5 +1,6 @@
 """Who may come in: signing in and out, the list of people, phones, and what each role may do."""
 
+from evenfoot.office.people.again import give_back, listed, open_list
 from evenfoot.office.people.entry import (
     AT_THE_MACHINE,
     IDLE,
@@ -45,12 +46,15 @@ __all__ = [
     "check",
     "end_session",
     "everyone",
+    "give_back",
     "give_passphrase",
     "has_people",
+    "listed",
     "look_at_pairing",
     "may",
     "offer_pairing",
     "open_first",
+    "open_list",
     "pair_phone",
     "remove_person",
     "rename_person",

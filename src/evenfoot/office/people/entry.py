@@ -102,9 +102,9 @@ def confirm(store: Store, *, name: str, passphrase: str, address: str) -> Person
     return found[0]
 
 
-def visitor_of(store: Store, token: str) -> Visitor | None:
-    """Return whose session a token is of, or None when it is of none that lives."""
-    session = store.sessions.find(sealed.digest_of(token), idle=IDLE)
+def visitor_of(store: Store, token: str, *, is_seen: bool = True) -> Visitor | None:
+    """Return whose session a token is of, or None when it is of none that lives; ``is_seen`` lets it live on."""
+    session = store.sessions.find(sealed.digest_of(token), idle=IDLE, is_seen=is_seen)
     return None if session is None else Visitor(role=session.role, session=session)
 
 

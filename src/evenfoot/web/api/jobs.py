@@ -12,7 +12,6 @@ from evenfoot.web.api import shapes
 from evenfoot.web.api.shapes import JobNumber
 from evenfoot.web.asked import hands_of, news_of, shelf_of, who_of
 from evenfoot.web.hands import work
-from evenfoot.web.news import Kind
 from evenfoot.web.paper import language_of
 
 router = APIRouter(tags=["jobs"])
@@ -60,7 +59,7 @@ def change_card(request: Request, job: JobNumber, wanted: shapes.CardChange) -> 
 def change(request: Request, job: JobNumber, wanted: shapes.Changes) -> shapes.ChangedOut:
     """Set fields to what was typed."""
     made = shelf_of(request).change(job, wanted.changes, over=wanted.over, seen=wanted.seen, who=who_of(request))
-    news_of(request).tell(job, Kind.STATE, made.state.digest)
+    news_of(request).look_again()
     clashes = [shapes.ClashOut(where=c.where, before=c.before, theirs=c.theirs, mine=c.mine) for c in made.clashes]
     return shapes.ChangedOut(state=shapes.brief(made.state), clashes=clashes)
 
@@ -127,5 +126,5 @@ def _plain(typed: dict[str, desk.Typed]) -> dict[str, str | list[str] | None]:
 
 
 def _told(request: Request, state: desk.State) -> shapes.BriefState:
-    news_of(request).tell(state.card.number, Kind.STATE, state.digest)
+    news_of(request).look_again()
     return shapes.brief(state)

@@ -12,8 +12,8 @@ from evenfoot.office import desk
 from evenfoot.web.api import shapes
 from evenfoot.web.api.shapes import JobNumber
 from evenfoot.web.asked import hands_of, news_of, shelf_of, who_of
+from evenfoot.web.guard import is_still_in
 from evenfoot.web.hands import work
-from evenfoot.web.news import Kind
 from evenfoot.web.paper import language_of, speaker_of
 
 router = APIRouter(tags=["log"])
@@ -32,7 +32,7 @@ def add(request: Request, job: JobNumber, wanted: shapes.Lines) -> shapes.Added:
     before = shelf.state(job).texts.log
     added = shelf.add_lines(job, wanted.lines)
     if added:
-        news_of(request).tell(job, Kind.LOG)
+        news_of(request).look_again()
     told = desk.differing(before, wanted.lines, speaker_of(request))
     return shapes.Added(added=added, differing=list(told))
 
@@ -47,7 +47,7 @@ async def ask(request: Request, job: JobNumber, wanted: shapes.AskedOnSite) -> s
     found = await hands_of(request).ask_in_peace(work.ask, texts, question, language_of(request))
     added = await run_in_threadpool(shelf.add_lines, job, found.new_lines)
     if added:
-        news_of(request).tell(job, Kind.LOG)
+        news_of(request).look_again()
     return shapes.SiteAnswerOut(
         what=found.what, lines=list(found.lines), detail=list(found.detail), is_fine=found.is_fine, added=added
     )
@@ -60,6 +60,9 @@ def _known(request: Request, job: JobNumber) -> None:
 
 @router.get("/jobs/{job}/news", response_class=EventSourceResponse, dependencies=[Depends(_known)])
 async def news(request: Request, job: JobNumber) -> AsyncIterator[ServerSentEvent]:
-    """Tell what happens to a job, as it happens."""
+    """Tell how a job stands and what happens to it, as it happens; nothing once whoever listens may come in no more."""
     async for item in news_of(request).listen(job):
-        yield ServerSentEvent(event=item.kind.value, data={"digest": item.digest})
+        if not await is_still_in(request):
+            return
+        head = {"digest": item.head.digest, "lines": item.head.lines} if item.head else {}
+        yield ServerSentEvent(event=item.kind.value, data=head)

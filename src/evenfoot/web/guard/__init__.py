@@ -12,12 +12,12 @@ from starlette.responses import Response
 from evenfoot.office import people
 from evenfoot.web import faults
 from evenfoot.web.guard import coming, phones, roll
-from evenfoot.web.guard.door import Door, needs, visitor_of
+from evenfoot.web.guard.door import Door, is_still_in, needs, visitor_of
 from evenfoot.web.guard.keeper import Keeper
 from evenfoot.web.guard.settings import Settings
 from evenfoot.web.guard.walls import Walls, secure
 
-__all__ = ["Settings", "install", "needs", "visitor_of"]
+__all__ = ["Settings", "install", "is_still_in", "needs", "visitor_of"]
 
 
 def install(app: FastAPI, settings: Settings, store: people.Store | None = None) -> None:

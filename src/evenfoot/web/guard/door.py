@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import cast
 
 from starlette.concurrency import run_in_threadpool
@@ -11,7 +12,7 @@ from starlette.requests import HTTPConnection
 from starlette.responses import Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from evenfoot.errors import EvenfootError, Fault, RefusedError
+from evenfoot.errors import EvenfootError, Fault, RefusedError, StoreError
 from evenfoot.office import people
 from evenfoot.web import faults
 from evenfoot.web.guard.keeper import Keeper, keeper_of
@@ -122,7 +123,7 @@ class Door:
         state = scope.setdefault("state", {})
         state["visitor"], state["who"] = None, ""
         try:
-            visitor = await self._visitor(asked)
+            visitor = await who_asks(asked, self.keeper)
             if visitor is not None:
                 state["visitor"], state["who"] = visitor, visitor.name
                 people.check(visitor.role, needed(asked.scope["method"], asked.scope["path"]))
@@ -132,22 +133,41 @@ class Door:
             return
         await self.app(scope, receive, send)
 
-    async def _visitor(self, asked: HTTPConnection) -> people.Visitor | None:
-        """Return who asks, None for a stranger before what is open to all."""
-        at_machine = is_at_the_machine(asked)
-        if self.keeper.settings.is_loopback_only and not at_machine:
-            raise RefusedError(Fault(where="", code="loopback-only", found=address_of(asked)))
-        token = asked.cookies.get(cookie_name(self.keeper.settings), "")
-        found = await run_in_threadpool(people.visitor_of, self.keeper.store, token) if token else None
-        if found is not None:
-            return found
-        is_firm = await run_in_threadpool(self.keeper.is_firm)
-        if at_machine and not is_firm:
-            return people.AT_THE_MACHINE
-        path = asked.scope["path"]
-        if OPEN_TO_ALL.fullmatch(path) or (path == FIRST and at_machine):
-            return None
-        raise RefusedError(Fault(where="", code="sign-in-needed" if is_firm else "pairing-needed"))
+
+async def who_asks(asked: HTTPConnection, keeper: Keeper, *, is_seen: bool = True) -> people.Visitor | None:
+    """Return who asks, None for a stranger before what is open to all; ``is_seen`` lets their session live on.
+
+    Raises: RefusedError ``loopback-only``, ``sign-in-needed``, ``pairing-needed``.
+    """
+    at_machine = is_at_the_machine(asked)
+    if keeper.settings.is_loopback_only and not at_machine:
+        raise RefusedError(Fault(where="", code="loopback-only", found=address_of(asked)))
+    token = asked.cookies.get(cookie_name(keeper.settings), "")
+    known = partial(people.visitor_of, keeper.store, token, is_seen=is_seen)
+    found = await run_in_threadpool(known) if token else None
+    if found is not None:
+        return found
+    is_firm = await run_in_threadpool(keeper.is_firm)
+    if at_machine and not is_firm:
+        return people.AT_THE_MACHINE
+    path = asked.scope["path"]
+    if OPEN_TO_ALL.fullmatch(path) or (path == FIRST and at_machine):
+        return None
+    raise RefusedError(Fault(where="", code="sign-in-needed" if is_firm else "pairing-needed"))
+
+
+async def is_still_in(asked: HTTPConnection) -> bool:
+    """Return whether somebody who was let in a while ago would be let in now; asking does not count as being seen.
+
+    A store that is away for a moment shuts nobody out: nothing can be read from it meanwhile either.
+    """
+    try:
+        found = await who_asks(asked, keeper_of(asked), is_seen=False)
+    except RefusedError:
+        return False
+    except StoreError:
+        return True
+    return found is not None
 
 
 def refusal(asked: HTTPConnection, error: EvenfootError) -> Response:

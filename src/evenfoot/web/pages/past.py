@@ -12,7 +12,6 @@ from evenfoot.office import desk
 from evenfoot.web.api.shapes import JobNumber
 from evenfoot.web.asked import hands_of, news_of, shelf_of, who_of
 from evenfoot.web.hands import work
-from evenfoot.web.news import Kind
 from evenfoot.web.pages.shown import facts_part, picture_part, show
 from evenfoot.web.paper import language_of, speaker_of
 
@@ -59,6 +58,6 @@ async def earlier(request: Request, job: JobNumber, number: StateNumber) -> Resp
 @router.post("/jobs/{job}/past/{number}/back")
 def go_back(request: Request, job: JobNumber, number: StateNumber) -> Response:
     """Make an earlier state the one that stands."""
-    made = shelf_of(request).go_back_to(job, number, who=who_of(request))
-    news_of(request).tell(job, Kind.STATE, made.digest)
+    shelf_of(request).go_back_to(job, number, who=who_of(request))
+    news_of(request).look_again()
     return RedirectResponse(f"/jobs/{job}/at/floor", status_code=303)

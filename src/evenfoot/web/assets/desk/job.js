@@ -41,6 +41,7 @@ const picture = watchPicture(parts, {
   onTap: placeReading,
 });
 parts.onState = (state) => {
+  shown.add(state.digest);
   page.digest = state.digest;
   keeping.digest = state.digest;
   document.getElementById("undo").disabled = !state.can_undo;
@@ -55,18 +56,37 @@ document.addEventListener("keydown", (event) => {
   if (event.key === "z") keeping.turn("undo");
   if (event.key === "y") keeping.turn("redo");
 });
-listen(page.job, { onState: follow, onLog: () => parts.refresh() });
+listen(page, { onState: follow, onLog: () => parts.refresh(), onShutOut: tellShutOut });
 watchAsking(document.getElementById("site"), page.job, () => parts.refresh());
 document.querySelector("[data-stage]")?.addEventListener("change", (event) => keeping.stage(event.target.value));
 keeping.sendLeftOver();
 document.getElementById(decodeURIComponent(location.hash.slice(1)))?.focus(); // whoever came for a field stands in it
 
+// A state is another's when this page neither made it nor ever showed it.
+const shown = new Set([page.digest]);
+function tellOther(digest) {
+  if (!keeping.isOwn(digest) && !shown.has(digest)) saved.textContent = words.other;
+}
+
 async function follow(digest) {
   await new Promise((done) => setTimeout(done, 250)); // our own change is told to us as well
   await keeping.settled();
   if (digest === page.digest) return;
-  if (!keeping.isOwn(digest)) saved.textContent = words.other;
+  tellOther(digest);
   parts.refresh();
+}
+
+// Signed out, or taken from the list: what is typed stays on this device until somebody signs in again.
+async function tellShutOut() {
+  const answer = await fetch(`/api/jobs/${page.job}`).catch(() => null);
+  if (answer?.status !== 401) return;
+  const way = document.createElement("a");
+  way.href = location.href.split("#")[0];
+  way.textContent = words.signIn;
+  const told = document.createElement("p");
+  told.className = "wrong";
+  told.append(words.shutOut, " ", way);
+  document.getElementById("clashes").prepend(told);
 }
 
 // A reading is begun where the drawing was tapped: its place is filled in, its height is asked for.
