@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from evenfoot.errors import StoreError
-from evenfoot.office.desk import Head
+from evenfoot.office import desk
 
 _BREATH = 5.0
 """Seconds after which a silent line says that it still stands."""
 _LOOK = 1.0
 """Seconds between two looks at the store."""
 
-Look = Callable[[frozenset[int]], Mapping[int, Head]]
+Look = Callable[[frozenset[int]], Mapping[int, desk.Head]]
 
 
 class Kind(StrEnum):
@@ -38,7 +38,7 @@ class Item:
     """One piece of news, with how the job stands (None for a breath)."""
 
     kind: Kind
-    head: Head | None = None
+    head: desk.Head | None = None
 
 
 class _Listener:
@@ -46,11 +46,11 @@ class _Listener:
 
     def __init__(self, job: int) -> None:
         self.job = job
-        self.told: Head | None = None
-        self.head: Head | None = None
+        self.told: desk.Head | None = None
+        self.head: desk.Head | None = None
         self.moved = asyncio.Event()
 
-    def hear(self, head: Head) -> None:
+    def hear(self, head: desk.Head) -> None:
         if head != self.head:
             self.head = head
             self.moved.set()
