@@ -50,7 +50,12 @@ class Supports:
         return rest.joint.seat * min(upper.width, place.width, place.depth)
 
     def _end_factors(self, rest: Rest) -> tuple[Figure, Figure]:
-        """Return the factors on strength across the grain of the upper and the lower timber; 1 for a post's own end."""
+        """Return the factors on strength across the grain of the upper and the lower timber.
+
+        They are 1 for a post's own end, and where nothing is pressed: a hanger has no seat.
+        """
+        if rest.joint.seat <= 0.0:
+            return Figure(value=1.0), Figure(value=1.0)
         above = self._pressed_at(rest.upper, rest.at, rest.joint.seat, is_underside=True)
         if rest.lower is None:
             return above, Figure(value=1.0)
