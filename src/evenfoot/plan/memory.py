@@ -16,7 +16,8 @@ class Memory:
     """A small memory of stages.
 
     A stage is found again when its values are equal and its earlier results are the very same objects. A stage
-    only ever receives what is in its key, so a remembered result cannot be stale.
+    only ever receives what is in its key, so a remembered result cannot be stale. A stage that comes to what it last
+    came to hands back that very object: what follows from it is found again too.
     """
 
     def __init__(self) -> None:
@@ -42,6 +43,9 @@ class Memory:
             found: Result = known[key][1]
             return found
         result = work(*values, *results)
+        if known:
+            _, last = next(reversed(known.values()))
+            result = last if result == last else result
         known[key] = (results, result)
         if len(known) > _KEPT:
             known.popitem(last=False)

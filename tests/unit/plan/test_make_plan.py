@@ -8,7 +8,10 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
+from evenfoot.errors import EvenfootError
 from evenfoot.frame import Role
 from evenfoot.job import read_job, read_log, read_shop
 from evenfoot.job.files import parse_job
@@ -117,6 +120,58 @@ def test_a_wider_spacing_builds_another_frame():
     assert second == make_plan(changed, shop, read_log(None))
 
 
+def test_a_change_that_comes_to_the_same_timbers_does_not_cut_them_anew():
+    memory, job = Memory(), read_job(EXAMPLES[0])
+    shop = read_shop(None, standard=job.standard)
+    first = make_plan(job, shop, read_log(None), memory=memory)
+    roomy = replace(job, loads=replace(job.loads, snow_depth=job.loads.snow_depth + 170.0))
+    second = make_plan(roomy, shop, read_log(None), memory=memory)
+    for room in ("ground", "layout", "frame", "joinery", "posts", "timber", "cutting"):
+        assert getattr(first, room) is getattr(second, room), room
+    assert second.strength != first.strength
+    assert second == make_plan(roomy, shop, read_log(None))
+
+
+_EDITS = {
+    "width": lambda job, by: replace(
+        job, floor=replace(job.floor, outline=tuple((x + by if x > 0.0 else x, y) for x, y in job.floor.outline))
+    ),
+    "drop": lambda job, by: replace(job, floor=replace(job.floor, drop=job.floor.drop + by)),
+    "gap": lambda job, by: replace(
+        job, floor=replace(job.floor, board=replace(job.floor.board, gap=job.floor.board.gap + by / 100.0))
+    ),
+    "joists": lambda job, by: replace(
+        job,
+        frame=replace(job.frame, joist=replace(job.frame.joist, spacing_max=job.frame.joist.spacing_max + 10.0 * by)),
+    ),
+    "snow": lambda job, by: replace(job, loads=replace(job.loads, snow_depth=job.loads.snow_depth + 10.0 * abs(by))),
+    "people": lambda job, by: replace(job, crew=replace(job.crew, people=2 + int(abs(by)))),
+}
+
+
+@pytest.mark.slow
+@settings(max_examples=12, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    edits=st.lists(st.tuples(st.sampled_from(sorted(_EDITS)), st.integers(-3, 3)), min_size=2, max_size=5),
+    path=st.sampled_from([p for p in EXAMPLES if "marsh" not in p.parent.name]),
+)
+def test_a_plan_from_a_warm_memory_is_the_plan_from_a_cold_one(edits, path):
+    """Along any chain of edits; the bytes of the whole plan are compared, so that 0.0 and -0.0 differ too."""
+    memory, job = Memory(), read_job(path)
+    shop = read_shop(None, standard=job.standard)
+    for name, by in edits:
+        job = _EDITS[name](job, float(by))
+        warm, cold = (_plan_or_fault(job, shop, kept) for kept in (memory, Memory()))
+        assert warm == cold
+
+
+def _plan_or_fault(job, shop, memory):
+    try:
+        return plan_json(make_plan(job, shop, read_log(None), memory=memory))
+    except EvenfootError as error:
+        return error.faults
+
+
 def test_memory_is_bounded():
     memory = Memory()
     for n in range(50):
@@ -149,3 +204,24 @@ def test_an_l_shaped_floor_is_a_fault_with_its_place():
     with pytest.raises(NoSolutionError) as error:
         make_plan(job, read_shop(None, standard=job.standard), read_log(None))
     assert (error.value.fault.where, error.value.fault.code) == ("floor.outline", "frame-needs-rectangle")
+
+
+@pytest.mark.parametrize("style", ["flush", "stacked", "hung"])
+@pytest.mark.parametrize("standard", ["japan", "europe", "north-america"])
+def test_every_style_is_reckoned_by_every_standard(standard, style):
+    job = parse_job(
+        f"""
+unit = "mm"
+standard = "{standard}"
+[site]
+levels = [[0, 0, -510], [3170, 0, -520], [3170, 2230, -560], [0, 2230, -545]]
+[floor]
+width = 3170
+depth = 2230
+[frame]
+style = "{style}"
+"""
+    )
+    plan = make_plan(job, read_shop(None, standard=job.standard), read_log(None))
+    assert plan.strength.post_loads
+    assert len(plan.posts.cuts) == len(plan.frame.posts)
