@@ -10,7 +10,7 @@ import pytest
 
 from evenfoot.cli.main import FINE, run
 from evenfoot.job import files
-from evenfoot.office import Request, reckon
+from evenfoot.office import Request, reckon, setting
 from evenfoot.web import pack_html
 from evenfoot.words import Language
 
@@ -200,6 +200,38 @@ def test_marks_for_the_timber_in_hand_are_the_plans(terrace, slab):
     assert page.locator("tbody tr").first.locator("td").first.inner_text() == f"{round(cuts[0].begin * 2) / 2:g}"
 
 
+def test_a_bow_and_what_a_moisture_meter_says_go_home_as_facts(terrace, slab, tmp_path):
+    page = terrace.page
+    job = tmp_path / "job.toml"
+    shutil.copy(slab / "library-terrace" / "job.toml", job)
+    plan = reckon(Request(job=job))
+    mark = plan.frame.members[0].mark
+    terrace.open("boards")
+    page.get_by_label("Bow in the middle").fill("900")
+    page.get_by_role("button", name="Note what is typed").nth(1).click()
+    page.locator(".trouble", has_text="looks like a slip").wait_for()
+    page.get_by_label("Bow in the middle").fill("-9")
+    page.get_by_role("button", name="Note what is typed").nth(1).click()
+    page.locator(".hint", has_text="-9").wait_for()
+    terrace.open(f"timbers/{mark}")
+    page.get_by_label("Moisture %").fill("21,5")
+    page.get_by_role("button", name="Note what is typed").click()
+    page.locator(".trouble", has_text="no moisture").wait_for()
+    page.get_by_label("Moisture %").fill("21.5")
+    page.get_by_role("button", name="Note what is typed").click()
+    page.locator(".hint", has_text="21.5 %").wait_for()
+    terrace.open("readings")
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save as a file").click()
+    brought = tmp_path / "phone.jsonl"
+    download.value.save_as(brought)
+    noted = {(line.what, line.mark, line.value) for line in files.read_log(brought).lines}
+    assert noted == {("bow", plan.layout.pieces[0].mark, -9.0), ("moisture", mark, 21.5)}
+    assert run(["bring", str(job), str(brought)]) == FINE
+    asked = setting.ask_bows(setting.Asked(job=job), setting.BowsTyped())
+    assert asked.record["boards"][0]["bow_mm"] == -9.0
+
+
 def test_the_saved_file_is_the_jobs_own_log_and_comes_back_by_bring(terrace, slab, tmp_path, capsys):
     page = terrace.page
     terrace.open("square")
@@ -312,7 +344,8 @@ def test_every_station_is_within_reach_of_a_glove(phone, slab, name, language):
     if language == "ja":
         page.get_by_role("button", name="日本語").click()
         assert page.get_attribute("html", "lang") == "ja"
-    for station in ("", *STATIONS, "posts/B1" if name == "side-door-landing" else "posts/A1"):
+    timber = f"timbers/{reckon(Request(job=slab / name / 'job.toml')).frame.members[0].mark}"
+    for station in ("", *STATIONS, timber, "posts/B1" if name == "side-door-landing" else "posts/A1"):
         opened.open(station)
         if language == "ja" and page.get_attribute("html", "lang") != "ja":
             page.get_by_role("button", name="日本語").click()

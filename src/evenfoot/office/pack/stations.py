@@ -58,6 +58,9 @@ def boards_record(plan: Plan) -> dict[str, Any]:
     share, saturation = boards.movement_of(board.species)
     return {
         "rows": [[row.number, row.near, row.far] for row in layout.rows],
+        "pieces_mm": [
+            [[piece.mark, piece.length] for piece in layout.pieces if piece.row == row.number] for row in layout.rows
+        ],
         "line_mm": layout.rows[-1].far,
         "board_mm": board.width,
         "gap_mm": layout.gap,

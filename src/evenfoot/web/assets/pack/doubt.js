@@ -27,6 +27,7 @@ function expectation(pack, lines, fresh, line) {
     const free = (isEdge ? 0.6 : 0.15) * (far - near);
     return { expected: isEdge ? far : far - near, free, near: free / 4 };
   }
+  if (what === "bow") return bow(pack, line);
   if (what === "frame-rod") return rod(lines, fresh, line);
   return null;
 }
@@ -38,6 +39,13 @@ function post(pack, lines, fresh, { what, mark }) {
   const expected = what === "post-length" && gap ? gap.value_mm : base.length;
   const free = Math.max(GROSS, 3 * NINETEEN_IN_TWENTY * base.sigma);
   return { expected, free, near: free };
+}
+
+/** No board that anyone would carry to the site is bowed by more than a fiftieth of its length. */
+function bow(pack, { mark }) {
+  const [, length] = pack.boards.pieces_mm.flat().find(([own]) => own === mark);
+  const most = length / 50;
+  return { expected: 0, free: most, near: most / 4, likely: most / 4 };
 }
 
 function rod(lines, fresh, line) {
@@ -57,8 +65,10 @@ export function doubtful(pack, lines, fresh) {
   for (const line of fresh) {
     const found = expectation(pack, lines, fresh, line);
     if (!found || Math.abs(line.value_mm - found.expected) <= found.free) continue;
-    const slip = likelySlip(line.value_mm, found.expected, found.near);
-    out.push({ line, nearest: Math.max(0, slip ? slip.value : found.expected) });
+    // A bow has a sign; a slip is sought in its size, about what a board may have.
+    const value = found.likely ? Math.abs(line.value_mm) : line.value_mm;
+    const slip = likelySlip(value, found.likely ?? found.expected, found.near);
+    out.push({ line, nearest: Math.max(0, slip ? slip.value : (found.likely ?? found.expected)) });
   }
   return out;
 }

@@ -12,7 +12,8 @@ export const boardsStation = {
     const answer = answerOf(app);
     const count = app.pack.boards.rows.length;
     const row = rowNow(app, count);
-    return [answerBox(answer, app.t("more")), chooseRow(app, row, count), fields(app, row), marks(app, answer)];
+    const parts = [chooseRow(app, row, count), fields(app, row), bows(app, row), marks(app, answer)];
+    return [answerBox(answer, app.t("more")), ...parts];
   },
 };
 
@@ -68,6 +69,18 @@ function fields(app, row) {
     ],
     { legend: app.t("boards-read", { row }) },
   );
+}
+
+/** The boards of a row before they are fixed: how far each stands off a string line; the computer tells what to do. */
+function bows(app, row) {
+  const pieces = app.pack.boards.pieces_mm[row - 1];
+  const asked = pieces.map(([mark], k) => ({
+    what: "bow",
+    mark,
+    label: pieces.length === 1 ? app.t("bow") : app.t("bow-of", { number: k + 1 }),
+    hint: app.t("bow-hint"),
+  }));
+  return entryForm(app, asked, { legend: app.t("bows-read"), isSpare: true });
 }
 
 /** Every mark still to make, as running dimensions from the starting edge. */

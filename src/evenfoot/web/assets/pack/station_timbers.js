@@ -1,5 +1,6 @@
 // Marks for the timber in hand: every cut in running dimensions from its named end.
 import { el, shape } from "./dom.js";
+import { entryForm } from "./entry.js";
 
 export const timbersStation = {
   name: "timbers",
@@ -41,7 +42,13 @@ function oneTimber(app, timber) {
   });
   const end = app.t(timber.is_along_house ? "named-end-left" : "named-end-house");
   const box = el("section", { class: "answer" }, el("p", { class: "first" }, size), el("p", { class: "do" }, end));
-  return [box, bar(app, timber), cuts(app, timber), neighbours(app, timber)];
+  return [box, bar(app, timber), cuts(app, timber), moisture(app, timber), neighbours(app, timber)];
+}
+
+/** How wet it came: noted for whoever wonders later why it shrank. */
+function moisture(app, timber) {
+  const asked = [{ what: "moisture", mark: timber.mark, label: app.t("moisture") }];
+  return entryForm(app, asked, { legend: app.t("moisture-read"), isSpare: true });
 }
 
 /** The timber as a bar with every cut where it lies; length and height are not to one scale. */
