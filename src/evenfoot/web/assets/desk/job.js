@@ -108,9 +108,10 @@ function showClashes(clashes) {
       const box = document.createElement("div");
       box.className = "clash";
       const told = document.createElement("p");
-      const label = document.querySelector(`label[for="f-${CSS.escape(clash.where)}"]`);
+      const label = document.querySelector(`label[for="f-${CSS.escape(clash.where)}"]`)?.textContent;
+      const cell = document.getElementById(`f-${clash.where}`)?.getAttribute("aria-label");
       const said = words.clash.replace("THEIRS", clash.theirs || "–").replace("MINE", clash.mine || "–");
-      told.textContent = `${label ? label.textContent : clash.where}: ${said}`;
+      told.textContent = `${label ?? cell ?? clash.where}: ${said}`;
       const leave = button(words.theirs, () => box.remove());
       const put = button(words.mine, () => {
         box.remove();
