@@ -111,6 +111,8 @@ def _wall_checks(job: Job, layout: Layout) -> list[Check]:
 
 def _footing_checks(job: Job, posts: tuple[PostPlace, ...]) -> list[Check]:
     """Find footings that, centred under their posts, would stand in the house wall."""
+    if not job.site.has_house:
+        return []
     half = job.frame.footing.size / 2
     into = [half - p.y for p in posts if p.y < half - 1e-6]
     if not into:

@@ -73,6 +73,7 @@ def _stock_item(entry: tables.StockTable, where: str) -> StockItem:
 
 def _site(site: site_tables.SiteTable) -> model.SiteSpec:
     return model.SiteSpec(
+        has_house=site.house,
         sill=float(site.sill),
         ground=site.ground,
         surface=site.surface,

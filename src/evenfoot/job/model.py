@@ -89,6 +89,8 @@ class Obstacle:
 class SiteSpec:
     """What was read on site."""
 
+    has_house: bool
+    """Whether y and z count from the wall of a house and the floor inside it, or from a base line and a datum."""
     sill: float
     """Level of the top of the door sill [mm]; 0 when it is flush with the floor indoors."""
     ground: Ground

@@ -11,7 +11,7 @@ from evenfoot.job import files, kinds, read_job, read_shop
 from evenfoot.office.files import write_all
 from evenfoot.office.record import plan_json
 from evenfoot.plan import Plan, make_plan
-from evenfoot.words import Language, Speaker
+from evenfoot.words import STANDS_FREE, Language, Speaker
 
 PARTS = ("pdf", "svg", "dxf", "labels", "strips", "xlsx", "csv", "ics", "glb", "ifc", "json")
 
@@ -62,10 +62,11 @@ def reckon(request: Request, *, on_stage: Callable[[str], None] | None = None) -
 def speaker_for(plan: Plan, language: Language) -> Speaker:
     """Return the speaker of this plan: the language asked for, lengths in the unit of the job.
 
-    A job typed in inches is read out in feet and inches, as a tape is.
+    A job typed in inches is read out in feet and inches, as a tape is. A floor that stands free knows no house.
     """
     unit = plan.job.unit
-    return Speaker(language, (kinds.Unit.FOOT if unit is kinds.Unit.INCH else unit).value)
+    said = kinds.Unit.FOOT if unit is kinds.Unit.INCH else unit
+    return Speaker(language, said.value, instead=() if plan.job.site.has_house else (STANDS_FREE,))
 
 
 def draw_sheets(plan: Plan, folder: Path, language: Language, *, parts: tuple[str, ...] = PARTS) -> tuple[Path, ...]:

@@ -18,6 +18,11 @@ class Bench:
     area: Area
 
     @property
+    def has_house(self) -> bool:
+        """Whether the floor is at a house, or stands free beside a base line."""
+        return self.plan.job.site.has_house
+
+    @property
     def outline_x(self) -> tuple[float, float]:
         """Left and right edge of the floor [mm]."""
         xs = [p[0] for p in self.plan.layout.outline]

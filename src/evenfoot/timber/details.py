@@ -112,6 +112,8 @@ def _joints(job: Job, layout: Layout, frame: Frame, clear: float) -> Iterator[Fo
 
 
 def _wall(job: Job, layout: Layout, frame: Frame, clear: float) -> Iterator[Found]:
+    if not job.site.has_house:
+        return
     reach = wood.decay_table().reach
     left, right = layout.frame_x
     out = max((w.out for w in job.site.wall if left <= w.x <= right), default=0.0)

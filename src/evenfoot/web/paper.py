@@ -42,7 +42,7 @@ def language_of(asked: HTTPConnection) -> Language:
 
 def speaker_of(asked: HTTPConnection) -> Speaker:
     """Return who speaks to whoever asks."""
-    return Speaker(language_of(asked), instead=ON_PAGE)
+    return Speaker(language_of(asked), instead=(ON_PAGE,))
 
 
 def wants_page(asked: HTTPConnection) -> bool:

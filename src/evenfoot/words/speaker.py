@@ -27,6 +27,8 @@ MARK_FACTS = frozenset({"mark", "marks", "other", "place"})
 """Facts of a finding that hold marks, several of them joined by commas."""
 ON_PAGE = "page-instead."
 """Begins the codes that are said on the page instead of others, where a command would name its options."""
+STANDS_FREE = "free-instead."
+"""Begins the codes that are said instead of others of a floor that stands free, where another stands at a house."""
 TYPED = "typed"
 """Begins the place of what was typed on site: ``typed.gaps.A1``; each name is ``typed.<name>`` in the catalogue."""
 _WHOLE_FROM = 10.0
@@ -68,10 +70,13 @@ def _collect(prefix: str, table: Mapping[str, Any], entries: dict[str, Mapping[s
 class Speaker:
     """Says codes and facts in one language, lengths in one unit."""
 
-    def __init__(self, language: Language = Language.ENGLISH, unit: str = "mm", *, instead: str = "") -> None:
+    def __init__(
+        self, language: Language = Language.ENGLISH, unit: str = "mm", *, instead: tuple[str, ...] = ()
+    ) -> None:
         """Take a language and a unit of ``units.format_length``: mm, m, in, ft or shaku.
 
-        ``instead`` begins the codes that are said instead of others, such as ``ON_PAGE``.
+        ``instead`` are beginnings of codes that are said instead of others, such as ``ON_PAGE``; the first that is
+        known counts.
         """
         self.language = language
         self.unit = unit
@@ -85,7 +90,8 @@ class Speaker:
         placeholder without that ending; other numbers get up to four figures.
         """
         entries = catalogue()
-        text = (entries.get(f"{self.instead}{code}") or entries[code])[self.language]
+        ways = [f"{first}{code}" for first in self.instead]
+        text = entries[next((way for way in ways if way in entries), code)][self.language]
         wanted = _placeholders(text)
         said = {name: self._fact(name, value) for name, value in facts.items() if name in wanted}
         for name in wanted - said.keys():

@@ -88,6 +88,7 @@ def slope_of(case):
     """Ground under a floor at z = 0, read where it is highest and where it is lowest."""
     ends = [("low", 0.0, case["low_height_in"]), ("high", float(case["run_in"]), case["high_height_in"])]
     return SiteSpec(
+        has_house=True,
         sill=0.0,
         ground=kinds.Ground.SOIL,
         surface=kinds.Surface.PLANE,

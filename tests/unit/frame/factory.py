@@ -43,6 +43,7 @@ def make_job(
         date=None,
         paper="A3",
         site=SiteSpec(
+            has_house=True,
             sill=0.0,
             ground=kinds.Ground.SLAB,
             surface=kinds.Surface.PLANE,

@@ -94,6 +94,7 @@ def job(outline, *, joist_width=45.0, spacing_max=450.0, **floor_changes):
         date=None,
         paper="A3",
         site=SiteSpec(
+            has_house=True,
             sill=0.0,
             ground=kinds.Ground.SLAB,
             surface=kinds.Surface.PLANE,

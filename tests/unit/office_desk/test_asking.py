@@ -48,7 +48,7 @@ def said(what, language, **typed):
     try:
         found = asked(what, language, **typed)
     except EvenfootError as error:
-        return [Speaker(language, instead=ON_PAGE).fault(fault) for fault in error.faults]
+        return [Speaker(language, instead=(ON_PAGE,)).fault(fault) for fault in error.faults]
     return [*found.lines, *found.detail]
 
 
@@ -101,7 +101,7 @@ def test_a_doubted_reading_stands_at_its_field():
     with pytest.raises(EvenfootError) as met:
         asked("posts", Language.JAPANESE, gaps={"い1": "9000"}, is_sure=False)
     assert met.value.fault.where == "typed.gaps.A1"
-    text = Speaker(Language.JAPANESE, instead=ON_PAGE).fault(met.value.fault)
+    text = Speaker(Language.JAPANESE, instead=(ON_PAGE,)).fault(met.value.fault)
     assert text.startswith("い1の内法：")
     assert "下のボタン" in text
 

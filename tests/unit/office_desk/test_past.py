@@ -127,7 +127,8 @@ def test_a_pause_another_word_another_field_and_another_person_begin_a_step_of_t
 @given(
     presses=st.lists(st.tuples(st.sampled_from(["", "3", "36", "360", "4", "45"]), st.sampled_from([1, 9])), max_size=9)
 )
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=15)
+@pytest.mark.slow
 def test_undo_and_redo_pass_the_same_states_and_each_step_told_is_one_of_them(tmp_path_factory, presses):
     typist = Typist(tmp_path_factory.mktemp("typed"))
     for text, pause_s in presses:

@@ -42,6 +42,7 @@ def member(width, depth, spacing, where):
 def make_site(fall=(0.0, 0.0), *, at=-500.0, ground="slab", accuracy=3.0, places=SQUARE, surface="plane", sill=0.0):
     """Ground z = at + fx x + fy y, read in ``places``."""
     return SiteSpec(
+        has_house=True,
         sill=sill,
         ground=kinds.Ground(ground),
         surface=kinds.Surface(surface),

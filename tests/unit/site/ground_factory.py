@@ -12,6 +12,7 @@ def make_site(levels=(), *, stations=(), surface="plane", accuracy=3.0, ground="
     """``levels`` are (x, y, z) or (name, x, y, z)."""
     named = [p if isinstance(p[0], str) else (f"p{k}", *p) for k, p in enumerate(levels)]
     return SiteSpec(
+        has_house=True,
         sill=0.0,
         ground=kinds.Ground(ground),
         surface=kinds.Surface(surface),

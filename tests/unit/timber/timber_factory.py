@@ -49,6 +49,7 @@ def make_job(*, species: str = "hinoki", board: str = "hinoki", width: float = 1
         date=None,
         paper="A3",
         site=SiteSpec(
+            has_house=True,
             sill=0.0,
             ground=kinds.Ground.SLAB,
             surface=kinds.Surface.PLANE,

@@ -219,7 +219,7 @@ def _post_lines(table: FrameTable, say: Say) -> Iterator[Fault]:
 
 
 def site(table: SiteTable, say: Say) -> Iterator[Fault]:
-    """Find readings that give no surface, and names used twice."""
+    """Find readings that give no surface, names used twice, and the wall of a house that is not there."""
     places = {(row.x, row.y) for row in table.levels}
     places |= {(row.x, row.y) for station in table.station for row in station.readings}
     if len(places) < 3:
@@ -231,6 +231,8 @@ def site(table: SiteTable, say: Say) -> Iterator[Fault]:
         if name in first:
             yield Fault(where=where, code="name-twice", found=name, allowed=first[name])
         first.setdefault(name, where)
+    if table.wall and not table.house:
+        yield Fault(where="wall", code="no-house", found="house = false", allowed="house = true")
     walls: dict[Fraction, int] = {}
     for index, row in enumerate(table.wall):
         if row.x in walls:
@@ -277,7 +279,7 @@ def climate(table: ClimateTable) -> Iterator[Fault]:
 
 
 def job(table: JobFile, say: Say) -> Iterator[Fault]:
-    """Find more supports than can be built, and a section of stock given twice."""
+    """Find more supports than can be built, a ledger without a house, and a section of stock given twice."""
     width, depth = spans(table.floor)
     beams, posts, joists = (getattr(table.frame, key).spacing_max for key in ("beam", "post", "joist"))
     supports = max(
@@ -292,6 +294,8 @@ def job(table: JobFile, say: Say) -> Iterator[Fault]:
         yield Fault(
             where="frame.joist.spacing_max", code="too-many-joists", found=str(timbers), allowed=str(MOST_PIECES)
         )
+    if table.frame.ledger is not None and not table.site.house:
+        yield Fault(where="frame.ledger", code="no-house", found="house = false", allowed="house = true")
     yield from stock(table.stock, say)
 
 

@@ -18,6 +18,7 @@ from evenfoot.job.file.common import (
     Level,
     Name,
     Table,
+    YesNo,
     row,
 )
 from evenfoot.job.file.fields import (
@@ -79,6 +80,7 @@ class ObstacleTable(Table):
 class SiteTable(Table):
     """The site as read."""
 
+    house: YesNo = Field(description="whether the floor is at a house; one that stands free counts from a base line")
     sill: Annotated[Fraction, Length(low=-5000, high=5000)] = Field(
         description="top of the door sill above the floor indoors"
     )

@@ -131,7 +131,7 @@ def ask_on_site(texts: Texts, question: Question, language: Language) -> SiteAns
             language=language,
             who=question.who,
             is_sure=question.is_sure,
-            instead=ON_PAGE,
+            instead=(ON_PAGE,),
         )
         try:
             answer = act(asked, question)

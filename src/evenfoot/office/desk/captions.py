@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from evenfoot.office.desk.tree import typed_at
 from evenfoot.words import Speaker
 
 _SPACE = (
@@ -23,9 +24,13 @@ _SPACE = (
 )
 
 
-def space_words(speaker: Speaker) -> Mapping[str, str]:
-    """Return the words of the picture in space, each to be written as ``data-NAME`` on its element."""
-    return {name: speaker.say(f"desk-space.{name}") for name in _SPACE}
+def space_words(speaker: Speaker, job_text: str) -> Mapping[str, str]:
+    """Return the words of the picture in space, each to be written as ``data-NAME`` on its element.
+
+    Of a floor that stands free no house is named, and none is drawn.
+    """
+    stands_free = typed_at(job_text, "site.house") is False
+    return {name: speaker.say(f"desk-space.{name}") for name in _SPACE if not (stands_free and name == "house")}
 
 
 def drawing_words(speaker: Speaker) -> Mapping[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from evenfoot.words import catalogue
 
@@ -34,14 +34,19 @@ _AT_THE_DESK = (
 _INSTEAD = "pack-instead."
 
 
-def words_record() -> dict[str, Mapping[str, str]]:
+def words_record(instead: Sequence[str] = ()) -> dict[str, Mapping[str, str]]:
     """Return the sentences of the stations by code, each in every language.
 
     Some sentences of ``evenfoot set`` name its options; on the phone they name what is on the screen (codes that begin
-    with ``pack-instead.``).
+    with ``pack-instead.``). ``instead`` are beginnings of other codes that are said instead.
     """
-    words = {code: entry for code, entry in catalogue().items() if _is_taken(code)}
-    return {code: catalogue().get(f"{_INSTEAD}{code}", entry) for code, entry in words.items()}
+    entries = catalogue()
+    return {code: entries[_said(code, (_INSTEAD, *instead))] for code in entries if _is_taken(code)}
+
+
+def _said(code: str, instead: Sequence[str]) -> str:
+    """Return the code that is said where another stands."""
+    return next((way for first in instead if (way := f"{first}{code}") in catalogue()), code)
 
 
 def _is_taken(code: str) -> bool:

@@ -37,7 +37,7 @@ def pack_record(plan: Plan, *, log_url: str = "") -> dict[str, Any]:
             "verdict": plan.verdict.value,
         },
         "log_url": log_url,
-        "words": words_record(),
+        "words": words_record(speakers[Language.ENGLISH].instead),
         "drawings": drawings_record(plan, speakers),
         "square": square_record(plan),
         "level": level_record(ground),

@@ -32,8 +32,8 @@ class Asked:
     instrument: str = ""
     is_sure: bool = False
     """Whether typed values are taken even where they look like a slip."""
-    instead: str = ""
-    """Begins the codes that are said instead of others, where the command would name its options."""
+    instead: tuple[str, ...] = ()
+    """Begin the codes that are said instead of others, where the command would name its options."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,11 +174,13 @@ def open_bench(asked: Asked) -> Bench:
     """
     if asked.job is None:
         unit = asked.unit or "mm"
-        return Bench(asked=asked, plan=None, log=Log(lines=()), speaker=_speaker(asked, unit))
+        speaker = Speaker(asked.language, _said(unit), instead=asked.instead)
+        return Bench(asked=asked, plan=None, log=Log(lines=()), speaker=speaker)
     path = log_path(asked)
     plan = reckon(Request(job=asked.job, shop=asked.shop, log=path))
-    unit = speaker_for(plan, asked.language).unit
-    speaker = _speaker(asked, asked.unit) if asked.unit else Speaker(asked.language, unit, instead=asked.instead)
+    own = speaker_for(plan, asked.language)
+    unit = _said(asked.unit) if asked.unit else own.unit
+    speaker = Speaker(asked.language, unit, instead=(*asked.instead, *own.instead))
     return Bench(asked=asked, plan=plan, log=plan.log, speaker=speaker)
 
 
@@ -188,10 +190,10 @@ def log_path(asked: Asked) -> Path:
     return asked.log if asked.log is not None else asked.job.parent / "log.jsonl"
 
 
-def _speaker(asked: Asked, unit: str) -> Speaker:
-    """Return the speaker of a unit: inches are read out in feet and inches, as a tape is."""
+def _said(unit: str) -> str:
+    """Return the unit in which lengths typed in a unit are read out: inches in feet and inches, as a tape is."""
     said = {"in": "ft", "cm": "mm", "ken": "shaku", "sun": "shaku", "bu": "shaku", "rin": "shaku"}
-    return Speaker(asked.language, said.get(unit, unit), instead=asked.instead)
+    return said.get(unit, unit)
 
 
 def doubtful(where: str, *, found: str, nearest: str) -> OutOfRangeError:
@@ -209,7 +211,8 @@ def undo_last(asked: Asked, kinds_of: Sequence[str]) -> Answer:
     last = next((line for line in reversed(log.standing) if line.what in kinds_of), None)
     if last is None:
         raise JobFileError(Fault(where=path.name, code="log-nothing-to-undo", allowed=", ".join(kinds_of)))
-    bench = Bench(asked=asked, plan=None, log=log, speaker=_speaker(asked, asked.unit or _unit_of(asked)))
+    own = Speaker(asked.language, _said(asked.unit or _unit_of(asked)), instead=asked.instead)
+    bench = Bench(asked=asked, plan=None, log=log, speaker=own)
     bench.note([replace(bench.line("undo", last.mark, 0.0), of=last.id)])
     speaker = bench.speaker
     said = speaker.say(

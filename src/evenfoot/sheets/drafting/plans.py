@@ -18,6 +18,8 @@ HATCH = 3.2
 """Depth of the house wall's hatching on paper [mm]."""
 HATCH_STEP = 2.6
 MATCH_DASH = (6.0, 1.5, 1.0, 1.5)
+BASE_DASH = (8.0, 1.5, 0.5, 1.5)
+"""The line that a floor without a house is measured from."""
 NOTE_LINE = WORD * 1.4
 
 Span = tuple[float, float]
@@ -141,15 +143,22 @@ def _match_text(said: str, at: tuple[float, float], anchor: Anchor, angle: float
     return Text(at=at, text=said, size=WORD, anchor=anchor, angle_deg=angle, pen=Pen.ALARM, layer="match")
 
 
-def house(view: View, figures: Figures, *, wall: float = 0.0) -> tuple[Shape, ...]:
-    """Return the wall of the house along v = ``wall`` with hatching under it and its name; nothing out of view."""
-    if not view.v[0] - 1e-6 <= wall <= view.v[1]:
+def house(view: View, figures: Figures, *, stands: bool) -> tuple[Shape, ...]:
+    """Return the wall of the house along v = 0 with hatching under it, or the base line, with its name.
+
+    ``stands`` tells whether there is a house. Nothing is returned where the line is out of view.
+    """
+    if not view.v[0] - 1e-6 <= 0.0 <= view.v[1]:
         return ()
-    y = view.at((view.u[0], wall))[1]
+    y = view.at((view.u[0], 0.0))[1]
     left, right = view.left - 3.0, view.right + 3.0
-    out: list[Shape] = [Line(a=(left, y), b=(right, y), pen=Pen.OBJECT, layer="house")]
+    out: list[Shape] = [
+        Line(a=(left, y), b=(right, y), pen=Pen.OBJECT, layer="house")
+        if stands
+        else Line(a=(left, y), b=(right, y), pen=Pen.FINE, dash=BASE_DASH, layer="house")
+    ]
     x = left + HATCH
-    while x <= right:
+    while x <= right and stands:
         out.append(Line(a=(x, y), b=(x - HATCH, y + HATCH), pen=Pen.FINE, layer="house"))
         x += HATCH_STEP
     name = Text(

@@ -197,7 +197,7 @@ def _ground(sketch: Sketch, bench: Bench, side: Side) -> None:
     if side.axis is Axis.X:
         plan = [(x0 - AIR + (x1 - x0 + 2 * AIR) * k / GROUND_STEPS, y1) for k in range(GROUND_STEPS + 1)]
     else:
-        low = max(0.0, y0 - AIR)
+        low = max(0.0, y0 - AIR) if bench.has_house else y0 - AIR
         plan = [(x1, low + (y1 + AIR - low) * k / GROUND_STEPS) for k in range(GROUND_STEPS + 1)]
     heights = bench.plan.ground.heights(plan)
     points = [(side.across(x, y), z) for (x, y), z in zip(plan, heights, strict=True)]

@@ -13,7 +13,7 @@ from evenfoot.sheets.bench import Bench
 from evenfoot.sheets.drafting.grain import end_grain, long_grain
 from evenfoot.sheets.drafting.paper import FIGURE
 from evenfoot.sheets.drafting.placing import Label
-from evenfoot.sheets.drafting.plans import HATCH_STEP
+from evenfoot.sheets.drafting.plans import BASE_DASH, HATCH_STEP
 from evenfoot.sheets.drafting.sketch import Sketch, along, beside, paper_box
 from evenfoot.sheets.parts.cutting_plane import Plane, Point, crossed, ends_of, seen_behind, surface_at
 from evenfoot.sheets.parts.framing import is_along_x
@@ -29,8 +29,9 @@ MARK = 3.6
 def draw_section(sketch: Sketch, bench: Bench, plane: Plane) -> None:
     """Draw what the cut meets and what is seen just behind it."""
     _ground(sketch, bench, plane)
-    if plane.axis is Axis.Y:
-        _house(sketch, bench, plane)
+    if plane.axis is Axis.Y and sketch.view.u[0] <= -1.0:
+        draw = _house if bench.has_house else _base_line
+        draw(sketch, bench, plane)
     for post in plane.posts:
         _post(sketch, post, plane, bench)
     _timbers(sketch, bench, plane)
@@ -40,7 +41,7 @@ def draw_section(sketch: Sketch, bench: Bench, plane: Plane) -> None:
 def _ground(sketch: Sketch, bench: Bench, plane: Plane) -> None:
     """Draw the ground along the cut, with strokes under it."""
     low, high = sketch.view.u
-    low = max(low, 0.0) if plane.axis is Axis.Y else low
+    low = max(low, 0.0) if plane.axis is Axis.Y and bench.has_house else low
     places = [low + (high - low) * k / GROUND_STEPS for k in range(GROUND_STEPS + 1)]
     heights = bench.plan.ground.heights([(plane.line, u) if plane.axis is Axis.Y else (u, plane.line) for u in places])
     points: list[Point] = list(zip(places, heights, strict=True))
@@ -54,8 +55,6 @@ def _ground(sketch: Sketch, bench: Bench, plane: Plane) -> None:
 def _house(sketch: Sketch, bench: Bench, plane: Plane) -> None:
     """Draw the wall in hatching, the sill on it, and the level of the finished floor indoors."""
     view, sill = sketch.view, bench.plan.job.site.sill
-    if view.u[0] > -1.0:
-        return
     low, high = bench.plan.ground.level(plane.line, 0.0).z, sill - SILL
     sketch.area_of(((-WALL, low), (0.0, low), (0.0, high), (-WALL, high)), paper_box(layer="house"))
     place = low
@@ -67,6 +66,13 @@ def _house(sketch: Sketch, bench: Bench, plane: Plane) -> None:
     top = ((-WALL, high), (0.0, high), (0.0, sill), (-WALL, sill))
     sketch.area_of(top, paper_box(Fill.SHADE, layer="house"))
     sketch.line((-WALL, 0.0), (-WALL * 0.4, 0.0), Pen.WATER, dash=(2.0, 1.0), layer="house")
+
+
+def _base_line(sketch: Sketch, bench: Bench, plane: Plane) -> None:
+    """Draw where the base line is, from the ground up to the datum, and the height of the datum."""
+    low = bench.plan.ground.level(plane.line, 0.0).z
+    sketch.line((0.0, low), (0.0, 0.0), Pen.FINE, dash=BASE_DASH, layer="house")
+    sketch.line((-WALL, 0.0), (WALL, 0.0), Pen.WATER, dash=(2.0, 1.0), layer="house")
 
 
 def _between(a: Point, b: Point, low: float, high: float) -> tuple[Point, Point] | None:

@@ -92,11 +92,13 @@ def _zero(bench: Bench, plane: Plane) -> float:
 
 
 def levels_at(bench: Bench, post: PostCut) -> tuple[Station, ...]:
-    """Return the levels at one post from the finished floor indoors down to the ground."""
+    """Return the levels at one post from the finished floor indoors, or the datum, down to the ground."""
+    is_datum = not bench.has_house and not bench.plan.job.site.sill
+    untold = {"drop", "sill"} if is_datum else {"drop"}
     tags = [
         Station(distance=layer.top, tag=bench.say(f"sheet-thing.{layer.thing}"))
         for layer in post.stack
-        if layer.thing != "drop"
+        if layer.thing not in untold
     ]
     zero = Station(distance=0.0, tag=bench.say("sheet-thing.indoors"))
     return merged((zero, *tags), bench.say("sheet.comma"))

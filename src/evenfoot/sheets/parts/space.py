@@ -77,7 +77,9 @@ def _plain(thing: Standing, *, pen: Pen = Pen.FINE, name: str = "", raised: floa
 
 
 def _house(bench: Bench, things: Iterable[Standing]) -> list[Piece]:
-    """Return the wall behind the floor, from the ground up to the floor indoors."""
+    """Return the wall behind the floor, from the ground up to the floor indoors, where there is a house."""
+    if not bench.has_house:
+        return []
     low = min(t.solid.bounds[0][2] for t in things)
     (x0, x1), sill = bench.outline_x, max(0.0, bench.plan.job.site.sill)
     wall = Solid.box((x0 - 2 * WALL, -WALL, low), (x1 + 2 * WALL, 0.0, sill))

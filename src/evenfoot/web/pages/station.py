@@ -54,7 +54,7 @@ async def station(
         drawing=glance.drawing,
         hold=hold_of(view),
         drawing_words=desk.drawing_words(speaker_of(request)),
-        space_words=desk.space_words(speaker_of(request)),
+        space_words=desk.space_words(speaker_of(request), state.texts.job),
         parts=await run_in_threadpool(parts_of, view, speaker_of(request)),
     )
 
