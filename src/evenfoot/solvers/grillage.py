@@ -129,14 +129,15 @@ class Prepared:
 
     ``even`` turns even loads on elements into forces on freedoms, sparse, (size, n_elements). ``column`` is the place
     of each freedom among those that stay when all contacts are closed, -1 on rigid ground or where nothing uses it.
-    ``bend`` are the stiffnesses of the elements, shape (n_elements, 4, 4), and ``bow`` what 1 N/mm on each presses its
-    freedoms with, shape (n_elements, 4).
+    ``four`` are the freedoms of the elements, shape (n_elements, 4), ``bend`` their stiffnesses, (n_elements, 4, 4),
+    and ``bow`` what 1 N/mm on each presses its freedoms with, (n_elements, 4).
     """
 
     grillage: Grillage
     touching: Touching
     even: Any
     column: IntArray
+    four: IntArray
     bend: FloatArray
     bow: FloatArray
 
@@ -173,7 +174,7 @@ def prepare(grillage: Grillage) -> Prepared:
     places = (freedoms.ravel(), np.repeat(np.arange(count), 4))
     bow = beam_element.even_load(length=g.length)
     even = csr_array((bow.ravel(), places), shape=(g.size, count))
-    return Prepared(grillage=g, touching=touching, even=even, column=column, bend=bend, bow=bow)
+    return Prepared(grillage=g, touching=touching, even=even, column=column, four=freedoms, bend=bend, bow=bow)
 
 
 def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Response:
@@ -183,7 +184,7 @@ def respond(prepared: Prepared, forces: FloatArray, even: FloatArray) -> Respons
     [N/mm], shape (n_elements, n_cases).
     """
     rest = settle(prepared.touching, forces + prepared.even @ even)
-    ends = beam_element.end_forces(stiffness=prepared.bend, moved=rest.moved[prepared.grillage.freedoms()])
+    ends = beam_element.end_forces(stiffness=prepared.bend, moved=rest.moved[prepared.four])
     ends -= prepared.bow[:, :, None] * even[:, None, :]
     return Response(
         moved=rest.moved,

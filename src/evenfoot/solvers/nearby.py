@@ -88,7 +88,7 @@ class Surroundings:
         pull = touching.matrix @ touching.lift
         self.meets = (touching.gather @ pull).tocsr()[slicing.order].tocsc()
         self.own = (touching.feel @ pull).tocsr()
-        self._four = self.grid.freedoms()
+        self._four = prepared.four
         self._element_span = _span(self.at[self._four])
         self._contact_span = self._contact_spans()
 
@@ -110,13 +110,11 @@ class Surroundings:
 
     def _contact_spans(self) -> tuple[IntArray, IntArray]:
         """Return the first and last freedom in slice order that each contact's lift meets."""
-        low = np.zeros(self.meets.shape[1], dtype=np.int64)
-        high = low.copy()
         pointer, rows = self.meets.indptr, self.meets.indices
-        for k in range(len(low)):
-            own = rows[pointer[k] : pointer[k + 1]]
-            if len(own):
-                low[k], high[k] = own.min(), own.max()
+        low = np.zeros(len(pointer) - 1, dtype=np.int64)
+        high, full = low.copy(), np.flatnonzero(np.diff(pointer))
+        low[full] = np.minimum.reduceat(rows, pointer[full])
+        high[full] = np.maximum.reduceat(rows, pointer[full])
         return low, high
 
     def near(self, points: Points, reach: float, most: int = 1_000) -> Iterator[Near]:

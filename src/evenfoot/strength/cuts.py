@@ -39,7 +39,7 @@ class Cut:
 
 def find_cuts(skeleton: Skeleton) -> tuple[Cut, ...]:
     """Return every cut that joints make in the timbers, in order of the joints; cheek cuts at one place add up."""
-    bearings = skeleton.rests_of()
+    bearings = skeleton.lies_on
     out: list[Cut] = []
     cheeks: dict[tuple[int, int], float] = {}
     for rest in skeleton.rests:

@@ -55,24 +55,25 @@ class Peak:
         case: Case,
         ratio: FloatArray,
         asked: FloatArray,
-        at: FloatArray | float = 0.0,
-        places: IntArray | None = None,
+        places: IntArray,
+        at: FloatArray | None = None,
     ) -> None:
-        """Take what one case asks; shapes (n, n_columns), rows are all places or those named, even several times."""
+        """Take what one case asks; shapes (n, n_columns), rows are ``places``, which may come several times.
+
+        ``at`` is where along the place it is asked, shape (n, n_columns) or (n, 1).
+        """
         if ratio.size == 0:
             return
         column = ratio.argmax(axis=1)
-        row = np.arange(len(ratio))
-        best = ratio[row, column]
-        of = row if places is None else places
-        better = np.flatnonzero(best > self.ratio[of] * _MORE)
-        if places is not None:
-            # Of several rows of one place the greatest comes last, and stays.
-            better = better[np.argsort(best[better], kind="stable")]
-        of, column = of[better], column[better]
+        best = ratio[np.arange(len(ratio)), column]
+        better = np.flatnonzero(best > self.ratio[places] * _MORE)
+        # Of several rows of one place the greatest comes last, and stays.
+        better = better[np.argsort(best[better], kind="stable")]
+        of, column = places[better], column[better]
         self.ratio[of] = best[better]
         self.asked[of] = asked[better, column]
-        self.at[of] = np.broadcast_to(at, ratio.shape)[better, column]
+        if at is not None:
+            self.at[of] = at[better, column if at.shape[1] > 1 else 0]
         if not self.cases or self.cases[-1] is not case:
             self.cases.append(case)
         self._case[of] = len(self.cases) - 1
@@ -167,7 +168,7 @@ def unheld_edges(skeleton: Skeleton) -> tuple[tuple[float, ...], tuple[float, ..
     Boards hold the top of a joist all along; joists hold the top of a beam where they lie on it; both edges are held
     where the timber lies on a bearing of its own.
     """
-    own = [[r.at for r in rests] for rests in skeleton.rests_of()]
+    own = [[r.at for r in rests] for rests in skeleton.lies_on]
     on_top: list[list[float]] = [[] for _ in skeleton.timbers]
     for rest in skeleton.rests:
         if rest.lower is not None:
@@ -203,9 +204,9 @@ class Places:
     """Names places along timbers by the bearings beside them."""
 
     def __init__(self, skeleton: Skeleton) -> None:
-        self._at = [[r.at for r in rests] for rests in skeleton.rests_of()]
-        self._names = [[crossing(r.joint) for r in rests] for rests in skeleton.rests_of()]
-        self._reach = [[r.joint.seat / 2.0 + 1.0 for r in rests] for rests in skeleton.rests_of()]
+        self._at = [[r.at for r in rests] for rests in skeleton.lies_on]
+        self._names = [[crossing(r.joint) for r in rests] for rests in skeleton.lies_on]
+        self._reach = [[r.joint.seat / 2.0 + 1.0 for r in rests] for rests in skeleton.lies_on]
 
     def at(self, timber: int, at: float) -> str:
         """Return the bearing at ``at`` mm from a timber's start as ``C2``, or the two beside it as ``C1-C2``."""

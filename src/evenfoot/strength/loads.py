@@ -151,13 +151,13 @@ def every_place(skeleton: Skeleton) -> tuple[Spot, ...]:
 
     Places: each end that overhangs, over each bearing, one depth beside each bearing, and the middle of each span.
     """
-    rests = skeleton.rests_of()
+    rests = skeleton.lies_on
     return tuple((t.number, at) for t in skeleton.timbers if t.is_joist for at in _places(t, rests[t.number]))
 
 
 def tips(skeleton: Skeleton, spots: Sequence[Spot]) -> tuple[Spot, ...]:
     """Return those places that are the ends of overhanging joists."""
-    bearings = [[r.at for r in rests] for rests in skeleton.rests_of()]
+    bearings = [[r.at for r in rests] for rests in skeleton.lies_on]
     lengths = [t.member.length for t in skeleton.timbers]
     return tuple(
         (n, at)

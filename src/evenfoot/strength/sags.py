@@ -36,7 +36,7 @@ class Span:
 def find_spans(statics: Statics, *, least: float = 2.0) -> tuple[Span, ...]:
     """Return the spans and overhangs of all timbers, along each from its start."""
     out: list[Span] = []
-    for timber, rests in zip(statics.skeleton.timbers, statics.skeleton.rests_of(), strict=True):
+    for timber, rests in zip(statics.skeleton.timbers, statics.skeleton.lies_on, strict=True):
         if not rests:
             continue
         stops = [0.0, *(r.at for r in rests), timber.member.length]

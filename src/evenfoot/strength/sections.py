@@ -149,10 +149,10 @@ class Sections:
         for x in (low, high, along.summit()):
             m = np.where(is_clear, beam_element.moment(ends=along.ends, x=x, q=along.q), 0.0)
             ratio = np.maximum(m * worth.sagging[of, None], -m * worth.hogging[of, None])
-            self.bending.offer(case, ratio, m, x + begin, along.element)
+            self.bending.offer(case, ratio, m, along.element, x + begin)
         for x in (low, high):
             v = np.where(is_clear, np.abs(beam_element.shear(ends=along.ends, x=x, q=along.q)), 0.0)
-            self.shear.offer(case, v * worth.shear[of, None], v, x + begin, along.element)
+            self.shear.offer(case, v * worth.shear[of, None], v, along.element, x + begin)
 
     def _take_cuts(self, batch: Batch, worth: _Worth) -> None:
         which, (pulled, pressed, shear) = self._slits.forces(batch)
@@ -168,14 +168,14 @@ class Sections:
         # On its own seat the rule of end notches takes the place of bending: what moment there is passes the corner.
         ratio = np.where(left.is_seat[which, None], 0.0, ratio)
         is_pulled |= left.is_notch_end[which, None]
-        self.cut_bending.offer(case, ratio, np.maximum(pressed, pulled), 0.0, which)
+        self.cut_bending.offer(case, ratio, np.maximum(pressed, pulled), which)
         asked = np.nan_to_num(self._factor * shear / np.where(is_pulled, pulled_area, area))
-        self.cut_shear.offer(case, asked * per_shear, asked, 0.0, which)
+        self.cut_shear.offer(case, asked * per_shear, asked, which)
         beyond = np.where(is_pulled & np.isnan(pulled_area), pulled + 1.0, 0.0) * (per_bending > 0.0)
-        self.pulled.offer(case, beyond, pulled, 0.0, which)
+        self.pulled.offer(case, beyond, pulled, which)
         worst = np.maximum(pressed, pulled)
-        self.bare_bending.offer(case, worst / modulus * per_bending, worst, 0.0, which)
-        self.bare_shear.offer(case, self._factor * shear / area * per_shear, shear, 0.0, which)
+        self.bare_bending.offer(case, worst / modulus * per_bending, worst, which)
+        self.bare_shear.offer(case, self._factor * shear / area * per_shear, shear, which)
 
     def found(self) -> list[Finding]:
         """Return a check of bending and shear for each timber and each cut in it."""

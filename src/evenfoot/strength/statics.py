@@ -79,15 +79,10 @@ class Skeleton:
     timbers: tuple[Timber, ...]
     posts: tuple[Post, ...]
     rests: tuple[Rest, ...]
+    lies_on: tuple[tuple[Rest, ...], ...]
+    """For each timber the rests that it lies on, in order from its start."""
     ties: tuple[tuple[Spot, Spot], ...]
     """Ends of two timbers that a splice holds level with each other."""
-
-    def rests_of(self) -> list[list[Rest]]:
-        """Return for each timber the rests that it lies on, in order from its start."""
-        found: list[list[Rest]] = [[] for _ in self.timbers]
-        for rest in self.rests:
-            found[rest.upper].append(rest)
-        return [sorted(one, key=lambda r: r.at) for one in found]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -201,7 +196,13 @@ def draw_skeleton(
     number = {t.member.mark: t.number for t in timbers}
     stands = {p.place.mark: k for k, p in enumerate(posts)}
     rests = _find_rests(frame.joints, number, stands, [t.member.length for t in timbers])
-    return Skeleton(timbers=timbers, posts=posts, rests=rests, ties=_find_ties(frame.splices, timbers, rests))
+    return Skeleton(
+        timbers=timbers,
+        posts=posts,
+        rests=rests,
+        lies_on=tuple(tuple(sorted(own, key=lambda r: r.at)) for own in _by_upper(rests, len(timbers))),
+        ties=_find_ties(frame.splices, timbers, rests),
+    )
 
 
 def set_nodes(skeleton: Skeleton, spots: Sequence[Spot]) -> Statics:
@@ -266,6 +267,13 @@ def _find_rests(
             )
         )
     return tuple(out)
+
+
+def _by_upper(rests: Sequence[Rest], count: int) -> list[list[Rest]]:
+    out: list[list[Rest]] = [[] for _ in range(count)]
+    for rest in rests:
+        out[rest.upper].append(rest)
+    return out
 
 
 def _find_ties(

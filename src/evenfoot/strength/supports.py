@@ -92,15 +92,13 @@ class Supports:
             self._worths[case] = self._worth(case)
         picked, per_press, per_force = self._worths[case]
         pressing = np.maximum(press, 0.0)
-        self.pressed.offer(case, pressing * picked[rests, None], pressing, 0.0, rests)
-        self.pulled.offer(case, np.where(batch.response.is_held, -press, 0.0), -press, 0.0, rests)
+        self.pressed.offer(case, pressing * picked[rests, None], pressing, rests)
+        self.pulled.offer(case, np.where(batch.response.is_held, -press, 0.0), -press, rests)
         stress = pressing / np.where(self._is_seated, self._contact, np.inf)[rests, None]
-        self.bearing.offer(case, pressing * per_press[rests, None], stress, 0.0, rests)
+        self.bearing.offer(case, pressing * per_press[rests, None], stress, rests)
         if Bearer.FRAME in case.decides and len(posts):
             pressing = np.maximum(force, 0.0)
-            self.buckling.offer(
-                case, pressing * per_force[posts, None], pressing / self._sections[posts, None], 0.0, posts
-            )
+            self.buckling.offer(case, pressing * per_force[posts, None], pressing / self._sections[posts, None], posts)
 
     def _on_posts(self, rests: IntArray, press: FloatArray) -> tuple[IntArray, FloatArray]:
         """Return the posts among some rests, rising, and the force on each, shape (n_posts, n_columns)."""

@@ -135,7 +135,7 @@ def walk(loaded: Loaded, cases: Sequence[Case], spots: tuple[Spot, ...]) -> Iter
 def reach(skeleton: Skeleton) -> float:
     """Return how far from a load its effects are followed [mm]: three of the frame's longest spans."""
     longest = 0.0
-    for timber, rests in zip(skeleton.timbers, skeleton.rests_of(), strict=True):
+    for timber, rests in zip(skeleton.timbers, skeleton.lies_on, strict=True):
         stops = [0.0, *(r.at for r in rests), timber.member.length]
         longest = max(longest, *(b - a for a, b in itertools.pairwise(stops)))
     return math.ceil(_REACH * longest)

@@ -19,11 +19,11 @@ class Ties:
 
     def __init__(self, statics: Statics) -> None:
         self._statics = statics
-        rests = statics.skeleton.rests_of()
+        rests = statics.skeleton.lies_on
         self._ends = [self._free_end(rests, *tie) for tie in statics.skeleton.ties]
         self.across = Peak(len(self._ends))
 
-    def _free_end(self, rests: list[list[Rest]], one: Spot, other: Spot) -> tuple[int, int]:
+    def _free_end(self, rests: Sequence[Sequence[Rest]], one: Spot, other: Spot) -> tuple[int, int]:
         """Return the element and the row of its end force at the end of a tie that has no bearing of its own."""
         number, at = next(
             (end for end in (one, other) if not any(abs(r.at - end[1]) < 2.0 + SAME for r in rests[end[0]])), one
@@ -41,7 +41,7 @@ class Ties:
         which = np.array([k for k, (element, _) in enumerate(self._ends) if row[element] >= 0], dtype=np.int64)
         if len(which):
             force = np.abs(np.array([batch.response.ends[row[self._ends[k][0]], self._ends[k][1]] for k in which]))
-            self.across.offer(batch.case, force, force, 0.0, which)
+            self.across.offer(batch.case, force, force, which)
 
     def checks(self, job: Job, splices: Sequence[Splice]) -> list[Check]:
         """Return what is said of splices that pass a force, and of those where both pieces have their own bearing."""
