@@ -37,7 +37,7 @@ def build_frame(job: Job, layout: Layout, yard: Yard) -> Frame:
             *_lap_checks(job, joints),
             *_wall_checks(job, layout),
             *_footing_checks(job, posts),
-            *_crowded(posts),
+            *crowded(posts),
         ),
     )
 
@@ -131,15 +131,15 @@ def _footing_checks(job: Job, posts: tuple[PostPlace, ...]) -> list[Check]:
     ]
 
 
-def _crowded(posts: tuple[PostPlace, ...]) -> list[Check]:
+def crowded(posts: tuple[PostPlace, ...]) -> list[Check]:
     """Find posts that would stand in each other's wood: an obstacle drove one of them to its neighbour."""
-    pairs = [
-        (one, other)
-        for k, one in enumerate(posts)
-        for other in posts[:k]
-        if abs(one.x - other.x) < (one.width + other.width) / 2 - 1e-6
-        and abs(one.y - other.y) < (one.depth + other.depth) / 2 - 1e-6
-    ]
+    widest = max((p.width for p in posts), default=0.0)
+    near: list[int] = []
+    pairs: list[tuple[int, int]] = []
+    for k in sorted(range(len(posts)), key=lambda k: posts[k].x):
+        near = [j for j in near if posts[k].x - posts[j].x < widest]
+        pairs += [(max(j, k), min(j, k)) for j in near if _in_each_other(posts[j], posts[k])]
+        near.append(k)
     return [
         Check(
             subject=one.mark,
@@ -152,5 +152,12 @@ def _crowded(posts: tuple[PostPlace, ...]) -> list[Check]:
             remedy="one-post-there",
             facts=(("other", other.mark),),
         )
-        for one, other in pairs
+        for one, other in ((posts[j], posts[k]) for j, k in sorted(pairs))
     ]
+
+
+def _in_each_other(one: PostPlace, other: PostPlace) -> bool:
+    return (
+        abs(one.x - other.x) < (one.width + other.width) / 2 - 1e-6
+        and abs(one.y - other.y) < (one.depth + other.depth) / 2 - 1e-6
+    )

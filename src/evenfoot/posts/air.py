@@ -18,7 +18,7 @@ _STEP = 300.0
 def least_air(bench: Bench) -> Iterator[Check]:
     """Yield how much air the lowest timber has over the ground; it wants as much as the footing lifts the posts."""
     wanted = bench.job.frame.footing.height
-    gaps = ((_least_air(timber, bench), timber) for timber in bench.frame.members)
+    gaps = zip(_gaps(bench), bench.frame.members, strict=True)
     least, timber = min(gaps, key=lambda pair: round(pair[0], 3), default=(math.inf, None))
     if timber is None:
         return
@@ -36,13 +36,24 @@ def least_air(bench: Bench) -> Iterator[Check]:
     )
 
 
-def _least_air(timber: Member, bench: Bench) -> float:
-    """Return the least air under one timber [mm], looked at closely enough that no reading is passed over."""
+def _gaps(bench: Bench) -> list[float]:
+    """Return the least air under each timber [mm], looked at closely enough that no reading is passed over."""
+    looked = [(timber, _shares(timber, bench.ground)) for timber in bench.frame.members]
+    heights = iter(bench.ground.heights([_below(timber, t) for timber, shares in looked for t in shares]))
+    return [min(_underside(timber, t) - next(heights) for t in shares) for timber, shares in looked]
+
+
+def _below(timber: Member, share: float) -> tuple[float, float]:
+    """Return the place in plan at a share of a timber's length."""
+    (x0, y0, _), (x1, y1, _) = timber.start, timber.end
+    return (x0 + share * (x1 - x0), y0 + share * (y1 - y0))
+
+
+def _underside(timber: Member, share: float) -> float:
+    """Return the height of a timber's underside at a share of its length [mm]."""
     (x0, y0, z0), (x1, y1, z1) = timber.start, timber.end
     plumb = timber.depth * math.hypot(1.0, (z1 - z0) / math.hypot(x1 - x0, y1 - y0))
-    shares = _shares(timber, bench.ground)
-    heights = bench.ground.heights([(x0 + t * (x1 - x0), y0 + t * (y1 - y0)) for t in shares])
-    return min(z0 + t * (z1 - z0) - plumb - z for t, z in zip(shares, heights, strict=True))
+    return z0 + share * (z1 - z0) - plumb
 
 
 def _shares(timber: Member, ground: Ground) -> list[float]:

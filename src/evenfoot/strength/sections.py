@@ -91,6 +91,7 @@ class Sections:
         self._leaves = _leaves(cuts, self._left)
         self._slits = Slits(statics, cuts)
         self._worths: dict[Case, _Worth] = {}
+        self._weakest: dict[tuple[Stress, int, Case], Figure] = {}
 
     def _notched(self, cut: Cut) -> Notched:
         timber, is_cheek = self._timbers[cut.timber], cut.side is Side.CHEEK
@@ -228,10 +229,14 @@ class Sections:
 
     def _weaker(self, stress: Stress, timber: Timber, case: Case) -> Figure:
         """Return the strength; in bending, with the edge pressed that is held less."""
-        if stress is not Stress.BENDING:
-            return self._practice.strength(stress, timber.wood, case)
-        both = [self._bending(timber, case, is_hogging=is_hogging) for is_hogging in (False, True)]
-        return min(both, key=lambda figure: figure.value)
+        asked = (stress, timber.number, case)
+        if asked not in self._weakest:
+            if stress is Stress.BENDING:
+                both = (self._bending(timber, case, is_hogging=is_hogging) for is_hogging in (False, True))
+                self._weakest[asked] = min(both, key=lambda figure: figure.value)
+            else:
+                self._weakest[asked] = self._practice.strength(stress, timber.wood, case)
+        return self._weakest[asked]
 
     def _of_cut(self, number: int) -> list[Asked]:
         shear_rule = "end-notch" if self.cuts[number].is_end_notch else "notch-shear"

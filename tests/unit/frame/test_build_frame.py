@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 import sys
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from factory import make_job, make_layout, make_yard, replace
 from evenfoot.checks import Verdict
 from evenfoot.errors import NoSolutionError
 from evenfoot.frame import Frame, JointKind, Role, build_frame
+from evenfoot.frame.build import crowded
 from evenfoot.job.model import Obstacle, WallOffset
 from evenfoot.layout import Axis
 
@@ -254,14 +256,28 @@ def test_posts_that_an_obstacle_drives_into_each_other_are_told():
     job = make_job(style="stacked", joint="bearing", post_joist="bearing", size=(3640.0, 2730.0))
     frame = build_frame(job, make_layout(job), make_yard(job, 4000.0))
     assert not [c for c in frame.checks if c.rule == "posts-apart"]
-    from dataclasses import replace
-
-    from evenfoot.frame.build import _crowded
-
     one = frame.posts[0]
     near = replace(one, mark="Z9", x=one.x + one.width - 0.5)
     clear = replace(one, mark="Z8", x=one.x + one.width + 0.5)
-    assert [(c.subject, dict(c.facts)["other"], c.verdict.value) for c in _crowded((one, near))] == [
+    assert [(c.subject, dict(c.facts)["other"], c.verdict.value) for c in crowded((one, near))] == [
         ("Z9", one.mark, "fails")
     ]
-    assert _crowded((one, clear)) == []
+    assert crowded((one, clear)) == []
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_crowded_posts_are_those_of_trying_every_pair(seed):
+    job = make_job(style="stacked", joint="bearing", post_joist="bearing", size=(3640.0, 2730.0))
+    posts = build_frame(job, make_layout(job), make_yard(job, 4000.0)).posts
+    rng = random.Random(seed)
+    moved = tuple(
+        replace(p, x=rng.uniform(0, 900), y=rng.uniform(0, 700), width=rng.choice((90.0, 105.0, 140.0))) for p in posts
+    )
+    told = [(c.subject, c.fact("other")) for c in crowded(moved)]
+    assert told
+    assert told == [
+        (one.mark, other.mark)
+        for k, one in enumerate(moved)
+        for other in moved[:k]
+        if abs(one.x - other.x) < (one.width + other.width) / 2 and abs(one.y - other.y) < (one.depth + other.depth) / 2
+    ]
