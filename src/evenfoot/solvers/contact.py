@@ -81,6 +81,23 @@ def settle(system: Touching, forces: FloatArray) -> Rest:
     return Rest(moved=moved, press=press, lifts=lifts, is_held=is_held, is_settled=is_settled)
 
 
+def while_open(system: Touching, opened: IntArray) -> Callable[[FloatArray], FloatArray]:
+    """Return how the system moves under forces while the contacts ``opened`` stand open and all others stay closed.
+
+    What is returned takes forces on the freedoms, shape (n, n_cases), and gives how these move; it is linear.
+    """
+    raised = system.lift[:, opened].toarray()
+    raised -= system.base @ system.factors.solve(system.gather @ (system.matrix @ raised))
+    # By Betti's theorem a closed contact bears what the forces do on the shape of its lift.
+    give = raised @ np.linalg.inv((system.feel @ (system.matrix @ raised))[opened])
+
+    def follow(forces: FloatArray) -> FloatArray:
+        moved: FloatArray = system.base @ system.factors.solve(system.gather @ forces)
+        return moved + give @ (raised.T @ forces) if len(opened) else moved
+
+    return follow
+
+
 def _answers(system: Touching) -> Answers:
     own = np.asarray((system.lift * (system.matrix @ system.lift)).sum(axis=0)).ravel()
 

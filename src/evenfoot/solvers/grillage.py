@@ -9,6 +9,7 @@ right angles.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -17,7 +18,7 @@ import numpy.typing as npt
 
 from evenfoot.errors import NoSolutionError
 from evenfoot.solvers import beam_element
-from evenfoot.solvers.contact import Touching, settle
+from evenfoot.solvers.contact import Touching, settle, while_open
 from evenfoot.solvers.symmetric import Factors, factorise
 
 FloatArray = npt.NDArray[np.float64]
@@ -202,6 +203,17 @@ def move(prepared: Prepared, forces: FloatArray, even: FloatArray) -> FloatArray
     Args: as for ``respond``.
     """
     return settle(prepared.touching, forces + prepared.even @ even).moved
+
+
+def as_at_rest(prepared: Prepared, rest: Response) -> Callable[[FloatArray, FloatArray], FloatArray]:
+    """Return how all freedoms move under further loads [mm, -] while contacts stay as they are at rest: it is linear.
+
+    What is returned takes ``forces`` and ``even`` as ``respond`` does.
+
+    Args: rest, a single case.
+    """
+    follow = while_open(prepared.touching, np.flatnonzero(rest.lifts[:, 0]))
+    return lambda forces, even: follow(forces + prepared.even @ even)
 
 
 def torques(grillage: Grillage, moved: FloatArray) -> FloatArray:

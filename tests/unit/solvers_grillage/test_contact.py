@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -107,6 +108,20 @@ def test_many_cases_at_once_equal_each_alone():
         assert together.press[:, case] == pytest.approx(alone.press[:, 0], rel=1e-9, abs=1e-9)
         assert together.moved[:, case] == pytest.approx(alone.moved[:, 0], rel=1e-9, abs=1e-12)
         assert together.column(case).press == pytest.approx(alone.press, rel=1e-9, abs=1e-9)
+
+
+def test_a_frame_follows_further_loads_as_if_its_open_contacts_were_not_there():
+    """The end that lifted at rest stays free and the others stay put: the beam on the two supports that are left."""
+    grid, node = beam(stops=[0, 1500, 3000], supports=[0, 2000, 3000])
+    rest = loaded(grid, node, points=[(1500, 500.0)])
+    assert np.flatnonzero(rest.lifts[:, 0]).tolist() == [2]
+    prepared, bare = grillage.prepare(grid), beam(stops=[0, 1500, 3000], supports=[0, 2000])[0]
+    forces, even = np.zeros((grid.size, 2)), np.array([[0.0, 0.7]] * len(grid.length))
+    forces[node[3000.0], 0] = 120.0  # would push the lifted end down, or pull the first support
+    found = grillage.as_at_rest(prepared, rest)(forces, even)
+    tied = grillage.prepare(replace(bare, is_tied=np.ones(2, dtype=bool)))
+    expected = grillage.respond(tied, forces, even).moved
+    assert found == pytest.approx(expected, rel=1e-9, abs=1e-12)
 
 
 @pytest.mark.parametrize(

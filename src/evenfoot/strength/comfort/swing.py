@@ -16,20 +16,20 @@ _ROUNDS = 12
 _SETTLED = 1e-6
 _GAUSS = 5
 """Points along each element at which its sag is taken; exact for the square of a cubic, and near it for a quartic."""
-_SMALL = 1e-3
-"""Share of the own weight by which the floor is swung, so that what lies on what stays as it is at rest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Weights:
-    """Own weight: on elements [N/mm], and on levels [N]."""
+    """Weight, or a load in step with it: on elements [N/mm], and on levels [N]."""
 
     line: FloatArray
     at_levels: FloatArray
 
-    def total(self, length: FloatArray) -> float:
-        """Return all of it [N] on elements of these lengths [mm]."""
-        return float((self.line * length).sum() + self.at_levels.sum())
+    def loads(self, size: int) -> tuple[FloatArray, FloatArray]:
+        """Return it as one case of forces on ``size`` freedoms and of even loads."""
+        forces = np.zeros((size, 1))
+        forces[: len(self.at_levels), 0] = self.at_levels
+        return forces, self.line[:, None]
 
 
 def lowest_frequency(prepared: grillage.Prepared, share: Share) -> float:
@@ -41,25 +41,16 @@ def lowest_frequency(prepared: grillage.Prepared, share: Share) -> float:
     Source: Rayleigh's quotient with inverse iteration (Stodola).
     """
     weights = _Weights(line=share.own + share.line * share.dead, at_levels=share.at_levels * share.dead)
-    length, masses = prepared.grillage.length, _Masses(prepared.grillage, weights)
-    rest = _solve(prepared, weights.line, weights.at_levels)
-    line, levels = weights.line, weights.at_levels
-    found = np.inf
+    masses = _Masses(prepared.grillage, weights)
+    follow = grillage.as_at_rest(prepared, grillage.respond(prepared, *weights.loads(prepared.grillage.size)))
+    swinging, found = weights, np.inf
     for _ in range(_ROUNDS):
-        scale = _SMALL * weights.total(length) / _Weights(line=np.abs(line), at_levels=np.abs(levels)).total(length)
-        line, levels = line * scale, levels * scale
-        swung = _solve(prepared, weights.line + line, weights.at_levels + levels)
-        frequency, line, levels = masses.quotient(swung - rest, line, levels)
+        shape = follow(*swinging.loads(prepared.grillage.size))[:, 0]
+        frequency, swinging = masses.quotient(shape, swinging)
         if abs(frequency - found) <= _SETTLED * frequency:
             return frequency
         found = frequency
     return found
-
-
-def _solve(prepared: grillage.Prepared, line: FloatArray, at_levels: FloatArray) -> FloatArray:
-    forces = np.zeros((prepared.grillage.size, 1))
-    forces[: prepared.grillage.n_levels, 0] = at_levels
-    return grillage.move(prepared, forces, line[:, None])[:, 0]
 
 
 @cache
@@ -89,15 +80,15 @@ class _Masses:
         self._weights, self._along = weights, share / 2.0 * g.length[:, None]
         self._length, self._freedoms, self._n_levels = g.length, g.freedoms(), g.n_levels
 
-    def quotient(self, shape: FloatArray, line: FloatArray, levels: FloatArray) -> tuple[float, FloatArray, FloatArray]:
+    def quotient(self, shape: FloatArray, load: _Weights) -> tuple[float, _Weights]:
         """Return the frequency of a shape under the load that made it [Hz], and the load in step with the shape."""
-        own = np.concatenate((shape[self._freedoms], line[:, None]), axis=1)
+        own = np.concatenate((shape[self._freedoms], load.line[:, None]), axis=1)
         w = (self._felt @ own[:, :, None])[:, :, 0]
-        mean = (w * self._along).sum(axis=1) / self._length
-        square = (w**2 * self._along).sum(axis=1)
+        mean = np.einsum("nk,nk->n", w, self._along) / self._length
+        square = np.einsum("nk,nk,nk->n", w, w, self._along)
         at = shape[: self._n_levels]
         weights = self._weights
-        work = float((line * mean * self._length).sum() + (levels * at).sum())
+        work = float((load.line * mean * self._length).sum() + (load.at_levels * at).sum())
         motion = float((weights.line * square).sum() + (weights.at_levels * at**2).sum())
         frequency = shaking.rayleigh_frequency(work=work, motion=shaking.mass(weight=motion))
-        return frequency, weights.line * mean, weights.at_levels * at
+        return frequency, _Weights(line=weights.line * mean, at_levels=weights.at_levels * at)
