@@ -23,6 +23,11 @@ class Bench:
         return self.plan.job.site.has_house
 
     @property
+    def post_lines(self) -> tuple[float, ...]:
+        """Lines of posts that run away from the house, by their place along it [mm]."""
+        return tuple(sorted({post.x for post in self.plan.frame.posts}))
+
+    @property
     def outline_x(self) -> tuple[float, float]:
         """Left and right edge of the floor [mm]."""
         xs = [p[0] for p in self.plan.layout.outline]

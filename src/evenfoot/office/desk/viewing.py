@@ -50,6 +50,8 @@ class View:
     """How each mark on a drawing is called."""
     grips: tuple[Grip, ...] = ()
     """What can be dragged on a plan."""
+    unit: str = "mm"
+    """In which the lengths of the job are told."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +96,7 @@ def view_of(desk: Desk, job: int, texts: Texts, look: Look) -> View:
         untold=told.untold,
         names=names_of(plan, speaker),
         grips=grips_of(plan, speaker),
+        unit=speaker.unit,
     )
 
 

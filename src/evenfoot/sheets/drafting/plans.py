@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from evenfoot.ink import Anchor, Line, Pen, Text
@@ -143,10 +145,11 @@ def _match_text(said: str, at: tuple[float, float], anchor: Anchor, angle: float
     return Text(at=at, text=said, size=WORD, anchor=anchor, angle_deg=angle, pen=Pen.ALARM, layer="match")
 
 
-def house(view: View, figures: Figures, *, stands: bool) -> tuple[Shape, ...]:
+def house(view: View, figures: Figures, *, stands: bool, lines: Sequence[float]) -> tuple[Shape, ...]:
     """Return the wall of the house along v = 0 with hatching under it, or the base line, with its name.
 
-    ``stands`` tells whether there is a house. Nothing is returned where the line is out of view.
+    ``stands`` tells whether there is a house; the name keeps clear of the ``lines`` of posts [mm], whose marks and
+    grips stand there. Nothing is returned where the wall is out of view.
     """
     if not view.v[0] - 1e-6 <= 0.0 <= view.v[1]:
         return ()
@@ -162,7 +165,7 @@ def house(view: View, figures: Figures, *, stands: bool) -> tuple[Shape, ...]:
         out.append(Line(a=(x, y), b=(x - HATCH, y + HATCH), pen=Pen.FINE, layer="house"))
         x += HATCH_STEP
     name = Text(
-        at=((left + right) / 2, y + HATCH + 1.4 + 0.765 * 4.0),
+        at=(_between_lines(view, lines), y + HATCH + 1.4 + 0.765 * 4.0),
         text=figures.speaker.say("sheet.house-name"),
         size=4.0,
         anchor=Anchor.MIDDLE,
@@ -170,6 +173,14 @@ def house(view: View, figures: Figures, *, stands: bool) -> tuple[Shape, ...]:
         layer="house",
     )
     return (*out, name)
+
+
+def _between_lines(view: View, lines: Sequence[float]) -> float:
+    """Return where on paper the space between two lines, or a line and the edge of the view, is nearest the middle."""
+    inside = [view.at((u, 0.0))[0] for u in sorted(lines) if view.u[0] < u < view.u[1]]
+    places = [view.left, *inside, view.right]
+    middle = (view.left + view.right) / 2
+    return min(((a + b) / 2 for a, b in pairwise(places)), key=lambda x: abs(x - middle))
 
 
 def course(view: View, way: Literal["across", "up"], *, zero: float, offset: float, sign: float = 1.0) -> Course:

@@ -109,7 +109,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
     flat = course(view, "across", zero=bench.outline_x[0], offset=OFFSET)
     sketch.add(*chain(replace(upright, ratio=view.ratio * stretch), thinned(up, view.ratio), figures))
     sketch.add(*chain(flat, thinned(across, view.ratio), figures))
-    sketch.add(*house(view, figures, stands=bench.has_house))
+    sketch.add(*house(view, figures, stands=bench.has_house, lines=bench.post_lines))
     lines, texts = matches(window, bench.area, figures)
     sketch.add(*lines)
     sketch.reserve(*(text for _, text in texts))

@@ -52,7 +52,7 @@ def compared_draft(before: Bench, after: Bench) -> Draft:
         sketch.area_of(_corners(box), Polygon(points=(), pen=Pen.OBJECT, fill=fill, layer=layer, member=mark))
         if is_new:
             sketch.label(_label(sketch, after, box, (mark, layer)))
-    sketch.add(*house(window.view, after.figures, stands=after.has_house))
+    sketch.add(*house(window.view, after.figures, stands=after.has_house, lines=after.post_lines))
     title = after.title("compared", number=1, count=1)
     return Draft(
         code="compared",

@@ -155,7 +155,7 @@ def _key_plan(bench: Bench, area: Area) -> tuple[Scale, tuple[Shape, ...]]:
         low_corner, high_corner = outline_of(member)
         corners = (low_corner, (high_corner[0], low_corner[1]), high_corner, (low_corner[0], high_corner[1]))
         sketch.area_of(corners, paper_box(pen=Pen.FINE, layer=member.role.value, member=member.mark))
-    sketch.add(*house(window.view, bench.figures, stands=bench.has_house))
+    sketch.add(*house(window.view, bench.figures, stands=bench.has_house, lines=bench.post_lines))
     return window.scale, sketch.finish()
 
 

@@ -110,7 +110,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
     if not any(side == "right" for side, _ in window.neighbours):
         rod = replace(course(view, "up", zero=0.0, offset=SIDE), edge=view.right)
         sketch.add(*chain(rod, _depth_stations(bench), figures, Manner.WORDS))
-    sketch.add(*house(view, figures, stands=bench.has_house))
+    sketch.add(*house(view, figures, stands=bench.has_house, lines=bench.post_lines))
     lines, texts = matches(window, bench.area, figures)
     sketch.add(*lines)
     sketch.reserve(*(text for _, text in texts))

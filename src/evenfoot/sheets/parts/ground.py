@@ -99,7 +99,7 @@ def _sheet(bench: Bench, window: Window, up: tuple[Station, ...], across: tuple[
     _arrow(sketch, bench)
     sketch.add(*chain(course(view, "up", zero=0.0, offset=-OFFSET), up, figures))
     sketch.add(*chain(course(view, "across", zero=bench.outline_x[0], offset=OFFSET), across, figures))
-    sketch.add(*house(view, figures, stands=bench.has_house))
+    sketch.add(*house(view, figures, stands=bench.has_house, lines=bench.post_lines))
     lines, texts = matches(window, bench.area, figures)
     sketch.add(*lines)
     sketch.reserve(*(text for _, text in texts))

@@ -69,7 +69,7 @@ def facts_part(view: desk.View, speaker: Speaker) -> str:
     code = "page.verdict-short" if is_short else "page.verdict-open" if unchecked else "page.verdict-fine"
     short, fine = counts["fails"] + counts["outside_rule"], counts["ok"] + view.untold
     verdict = speaker.say(code, short=short, unchecked=unchecked, fine=fine)
-    lengths = (format_length(brief.shortest_post, unit="mm"), format_length(brief.longest_post, unit="mm"))
+    lengths = (format_length(brief.shortest_post, unit=view.unit), format_length(brief.longest_post, unit=view.unit))
     return _write(
         "facts",
         speaker,
