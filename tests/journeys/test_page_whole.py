@@ -1,5 +1,8 @@
 """From a blank job to the sheets in a real browser, as a carpenter goes; at the desk and on a phone."""
 
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
 import pytest
 from playwright.sync_api import expect
 
@@ -128,3 +131,11 @@ def test_what_passes_is_told_when_it_is_opened_and_stays_open(visit, serving):
     assert str(fine.locator("li").count()) == fine.locator(".count").text_content()
     kept(page, "floor.width", "96 in")
     expect(fine.locator("li").first).to_be_visible()
+
+
+def test_times_are_told_by_the_clock_of_whoever_looks(visit, serving):
+    kept_at = datetime.fromisoformat(serving.api(f"/jobs/{serving.begin_job()}")["job"]["changed_at"])
+    for zone in ("Asia/Tokyo", "America/St_Johns"):
+        page = visit("/", timezone_id=zone)
+        local = kept_at.astimezone(ZoneInfo(zone)).strftime("%Y-%m-%d %H:%M")
+        expect(page.locator("time").first).to_have_text(local)

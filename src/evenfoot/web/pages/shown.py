@@ -88,8 +88,8 @@ def span(low: Decimal, high: Decimal, currency: str) -> str:
 
 
 def when(iso: str) -> str:
-    """Return a moment as day and time, in UTC."""
-    return datetime.fromisoformat(iso).strftime("%Y-%m-%d %H:%M")
+    """Return a moment as day and time, in UTC; a script on the page tells it by the clock of whoever looks."""
+    return datetime.fromisoformat(iso).strftime("%Y-%m-%d %H:%M UTC")
 
 
 def _findings(view: desk.View, speaker: Speaker) -> str:
