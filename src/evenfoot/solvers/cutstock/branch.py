@@ -125,12 +125,21 @@ class Branching:
         self.is_complete = not self.stack and not self.is_stuck
         return spent
 
+    @property
+    def is_closed(self) -> bool:
+        """Whether there is nothing more to be had: all branches are done, or one cannot be."""
+        return self.is_complete or self.is_stuck
+
     def _step(self, node: _Node, stack: list[_Node]) -> int:
         """Close a branch, or put its two halves on the stack; return the work."""
         node, spent = node.whole(), 0
         if len(node.kept) <= SHRUNK * node.cut_at:
             node, spent = self._tightened(node, TIGHTEN_WORK)
-        relaxed = self._relaxed(node)
+        relaxed = self._relaxed(node, self.ceiling)
+        if relaxed.is_cut_off and not relaxed.is_proved_above(self.ceiling, self.steps):
+            # Just above the ceiling, and lost in rounding: let the prices rise on, or branch after all.
+            spent += relaxed.work
+            relaxed = self._relaxed(node, self.ceiling + 1)
         group = None
         if not relaxed.is_cut_off:
             group, total = self._fraction(relaxed.solution(), node.kept)
@@ -144,8 +153,8 @@ class Branching:
             self.is_stuck = True
         return spent + relaxed.work
 
-    def _relaxed(self, node: _Node) -> Relaxed:
-        return Relaxed(self.columns.part(node.kept), node.rows, node.basis, self.ceiling)
+    def _relaxed(self, node: _Node, ceiling: int) -> Relaxed:
+        return Relaxed(self.columns.part(node.kept), node.rows, node.basis, ceiling)
 
     def _tighten(self, work: int) -> int:
         """Add rounding cuts to the root; leave patterns out for good that no plan below the ceiling can hold."""
@@ -162,7 +171,7 @@ class Branching:
         """
         first, spent = len(node.rows), 0
         for _ in range(CUT_ROUNDS):
-            relaxed = self._relaxed(node)
+            relaxed = self._relaxed(node, self.ceiling)
             spent += relaxed.work
             if relaxed.is_cut_off:
                 break

@@ -13,6 +13,7 @@ from evenfoot.solvers.cutstock.greedy import fill
 from evenfoot.solvers.cutstock.knapsack import Knapsack
 from evenfoot.solvers.cutstock.master import Floats, Master
 from evenfoot.solvers.cutstock.model import Counts
+from evenfoot.solvers.cutstock.patterns import weigh
 from evenfoot.solvers.cutstock.problem import Problem
 
 APART = 4
@@ -25,6 +26,8 @@ Transactions in Operational Research 4 (1997)."""
 QUICK_PLACES = 4_000
 """Places of the table that makes patterns quickly, in coarser steps of size."""
 END = 1e-6
+LEAN = 0.003
+"""Share of all pieces that is wanted less for prices that leave fewer patterns in doubt."""
 
 
 def generate(problem: Problem, master: Master, steps: Steps, *, rounds: int, to_the_end: bool = False) -> Duals:
@@ -39,6 +42,28 @@ def generate(problem: Problem, master: Master, steps: Steps, *, rounds: int, to_
         if not pricing.quickly() and not pricing.exactly(steps, to_the_end=to_the_end):
             break
     return pricing.best
+
+
+def lean(problem: Problem, master: Master, duals: Duals, doubtful: int, *, rounds: int) -> Duals:
+    """Return other prices, of nearly as high a bound, under which less is worth while that many patterns hold.
+
+    Many prices may prove the same bound. These are best for slightly other demands, less of what the patterns hold
+    that waste at most ``doubtful`` at the prices ``duals``; ``master`` is left with those demands.
+    """
+    counts = np.array([c for _, c in master.patterns], dtype=np.int64)
+    table = weigh(problem, np.array([j for j, _ in master.patterns], dtype=np.int64), counts, duals)
+    held = table.counts[table.waste <= doubtful].sum(axis=0)
+    demands = np.array(problem.demands, dtype=np.float64)
+    less = LEAN * demands.sum() * held / max(1, int(held.sum()))
+    master.want(np.maximum(demands - less, demands / 2))
+    pricing, bound = _Pricing(problem, master), duals
+    for _ in range(rounds):
+        master.solve()
+        values = whole_prices(problem, master.duals.tolist())
+        bound = prove(problem, values.tolist(), pricing.exact.solve(values, pricing.scale))
+        if not pricing.add(pricing.exact, values, is_solved=True):
+            break
+    return bound
 
 
 def add_patterns(problem: Problem, master: Master, *, rounds: int) -> None:
@@ -69,7 +94,7 @@ class _Pricing:
         if self.quick is None:
             return False
         prices = self.master.duals[: len(self.problem.sizes)]
-        return self._add(self.quick, whole_prices(self.problem, prices.tolist()))
+        return self.add(self.quick, whole_prices(self.problem, prices.tolist()))
 
     def exactly(self, steps: Steps, *, to_the_end: bool) -> bool:
         """Add patterns made in whole steps, and take the bound; return False when there is no more to be had."""
@@ -85,13 +110,13 @@ class _Pricing:
             reached = self.best.base / self.scale if to_the_end else steps.up(self.best.bound)
             if reached >= master.value - (near / 1000 if to_the_end else near):
                 return False
-            if self._add(self.exact, values, is_solved=True):
+            if self.add(self.exact, values, is_solved=True):
                 return True
             if not share:
                 return False
             share = share / 2 if share > 0.2 else 0.0  # the pattern was no good at the plan's own prices
 
-    def _add(self, knapsack: Knapsack, values: NDArray[np.int64], *, is_solved: bool = False) -> bool:
+    def add(self, knapsack: Knapsack, values: NDArray[np.int64], *, is_solved: bool = False) -> bool:
         """Add the best patterns for ``values``, then the best of pieces that are in none of them, and so on."""
         found: list[tuple[int, Counts]] = []
         rest = values.copy()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from random import Random
 
 import numpy as np
 
@@ -11,8 +12,9 @@ from evenfoot.solvers.cutstock.answer import as_uses, cost_of
 from evenfoot.solvers.cutstock.bound import Duals, Steps, volume_duals
 from evenfoot.solvers.cutstock.branch import Branching
 from evenfoot.solvers.cutstock.cover import cheapest_cover, cut_from
+from evenfoot.solvers.cutstock.descent import Descent
 from evenfoot.solvers.cutstock.dive import FEW_PATTERNS, dive
-from evenfoot.solvers.cutstock.generate import generate
+from evenfoot.solvers.cutstock.generate import generate, lean
 from evenfoot.solvers.cutstock.greedy import Left, Use, best_greedy, key
 from evenfoot.solvers.cutstock.master import Master
 from evenfoot.solvers.cutstock.model import (
@@ -38,8 +40,13 @@ NEARLY = 0.6
 """In a quick dive, patterns used this often count as used once."""
 MOST_POOL = 2_000
 """Most patterns met that are looked among; those with the least waste."""
-SHORT_LIST = 2_000
-"""A list as short as this is looked at before the long dive."""
+SEED = 1
+"""Where the odds of descents begin: the same problem has the same plan."""
+FIRST_TURN, MORE, PROGRAM_TURN = 100_000, 3, 900_000
+"""Work of the first turn of branching and of descents, how much longer each is than the last, when to ask outside."""
+SHORT_LIST = 12_000
+GLANCED = 2_000
+"""A list as short as this is looked at before the long dive: where few costs are left, or for a while."""
 MOST_POOL_WORK, SHORT_WORK, GLANCE_WORK, MOST_PART_WORK = 50_000, 100_000, 1_000_000, 100_000
 """Most work over the patterns met, over a short list, before the outside program is asked, and on each part."""
 MOST_NUMBERS = 10_000_000
@@ -52,6 +59,8 @@ FEW_COSTS = 8
 """So few costs between bound and plan are looked at from below, one by one."""
 NEAREST, FARTHEST = 1, 8
 """Share of the gap between bound and plan that is looked at first; it doubles, up to all of it."""
+LEAN_ROUNDS = 100
+"""Most rounds of patterns for the prices that make lists shorter."""
 COVER_NODES = 400
 """Steps of the bound by whole sticks."""
 
@@ -154,7 +163,7 @@ class _Work:
     def _by_price(self) -> None:
         """Bound by the dual prices of the fractional plan."""
         table = list_patterns(self.problem, None, 0, FEW_PATTERNS)
-        master = Master(self.problem)
+        master = Master(self.problem, is_exchanging=table is None)
         if table is not None:
             master.add(table.patterns())
         master.add((stock, counts) for stock, _, counts in self.best)
@@ -208,7 +217,9 @@ class _Work:
         """Branch for a while over every pattern that matters, where sharp prices leave few in doubt."""
         self._sharpen()
         if self.proof is CutProof.NONE:
-            self._search(self._wanted(), min(SHORT_WORK, self.limits.work // 10), most=SHORT_LIST)
+            wanted = self._wanted()
+            short = (self.limits.work, SHORT_LIST) if wanted == self.bound else (min(SHORT_WORK, self.limits.work // 10), GLANCED)
+            self._search(wanted, *short)
 
     def _by_listing(self) -> None:
         """Branch over every pattern that a plan near the bound could hold, then farther off, up to the plan's cost.
@@ -231,10 +242,10 @@ class _Work:
                 part = FARTHEST
             part = min(2 * part, FARTHEST)
 
-    def _listed(self, wanted: int, most: int) -> PatternTable | None:
+    def _listed(self, wanted: int, most: int, duals: Duals | None = None) -> PatternTable | None:
         """Return every pattern that a plan of a wanted cost could hold; None when there are too many."""
-        most = min(most, MOST_NUMBERS // len(self.problem.sizes))
-        return list_patterns(self.problem, self.duals, wanted * self.duals.scale - self.duals.base, most)
+        most, duals = min(most, MOST_NUMBERS // len(self.problem.sizes)), duals or self.duals
+        return list_patterns(self.problem, duals, wanted * duals.scale - duals.base, most)
 
     def _is_shorter(self, wanted: int, other: int) -> bool:
         """Return whether the list for a wanted cost is at most half as long as that for another, higher one."""
@@ -249,6 +260,20 @@ class _Work:
         if duals.base > self.duals.base:
             self.duals = duals
         self.raise_bound(self.duals.bound)
+        if self.proof is CutProof.NONE:
+            self._lean(master)
+
+    def _lean(self, master: Master) -> None:
+        """Where the list would be long, take prices that make it shorter, though they prove a little less."""
+        wanted = self._wanted()
+        table = self._listed(wanted, self.limits.patterns)
+        if table is not None and len(table.stocks) <= GLANCED:
+            return
+        doubtful = wanted * self.duals.scale - self.duals.base + self.duals.scale // 1000
+        duals = lean(self.problem, master, self.duals, doubtful, rounds=LEAN_ROUNDS)
+        most = self.limits.patterns if table is None else len(table.stocks) - 1
+        if self._listed(wanted, most, duals) is not None:
+            self.duals = duals
 
     def _wanted(self) -> int:
         """Return the cost to look for: the bound where few costs lie between it and the plan's, else one step less."""
@@ -262,7 +287,7 @@ class _Work:
     def _search(self, wanted: int, work: int, most: int | None = None) -> int:
         """Find a plan that costs no more than ``wanted``, or prove that there is none; return the work spent.
 
-        ``most``: only where no more patterns than that matter, and without the outside program.
+        ``most``: only where no more patterns than that matter.
         """
         problem = self.problem
         table = self._listed(wanted, most or self.limits.patterns)
@@ -271,16 +296,24 @@ class _Work:
         patterns = table.patterns()
         likely = [patterns[p] for p in np.argsort(table.waste, kind="stable")[:MOST_PROGRAM]]
         branching = Branching(problem, patterns, wanted + 1, self.steps)
-        ask_program = most is None and wanted == self.bound
-        spent = branching.run(min(GLANCE_WORK, work // 5) if ask_program else work)
-        if branching.found is None and not branching.is_complete and ask_program:
-            self.offer(self._program(likely, wanted))
-            if self.cost <= wanted:
-                return spent
-            spent += branching.run(work - spent)
+        spent = self._settle(branching, likely, work) if wanted == self.bound else branching.run(work)
         self.offer(branching.found)
         if branching.is_complete:
             self.raise_bound(wanted + 1 if branching.found is None else self.cost, CutProof.SEARCH)
+        return spent
+
+    def _settle(self, branching: Branching, likely: list[tuple[int, Counts]], work: int) -> int:
+        """Branch and descend by turns, each longer than the last: a plan, or that there is none, settles the matter."""
+        descent, spent, turn = Descent(branching, Random(SEED)), 0, FIRST_TURN
+        while spent <= work and not branching.is_closed and self.proof is CutProof.NONE:
+            spent += branching.run(min(turn, work - spent))
+            if branching.is_closed or spent > work:
+                break
+            self.offer(descent.run(turn))
+            spent += turn
+            if turn >= PROGRAM_TURN > turn // MORE and self.proof is CutProof.NONE:
+                self.offer(self._program(likely, self.bound))
+            turn *= MORE
         return spent
 
     def _program(self, patterns: list[tuple[int, Counts]], wanted: int) -> list[Use] | None:
