@@ -19,6 +19,8 @@ LAST_PIECES = 75
 """From this many pieces on, what is left is branched over."""
 LAST_WORK = 20_000
 """Most work on what is left."""
+STEP_WORK, END_WORK, QUICK_PART = 1_000, 10_000, 5_000
+"""Work that a step and an ending cost at least; multiplications of an inverse that take the time of a thousand."""
 SHARPNESS = 3
 """Power of a pattern's fraction in the odds that it is the one kept."""
 WHOLE = 1e-6
@@ -79,14 +81,14 @@ class Descent:
             state, is_whole = self._step(state, relaxed, is_greedy=is_greedy)
             if is_whole:
                 return self._checked(self._plan(state))
-            if last is None and int(self._wanted(state.rows).sum()) <= LAST_PIECES:
+            if last is None and state.money >= 0 and 0 < int(self._wanted(state.rows).sum()) <= LAST_PIECES:
                 last = state
 
     def _relaxed(self, state: _State) -> Relaxed:
         if state is self.top and self.first is not None:
             return self.first
         relaxed = Relaxed(state.columns, state.rows, state.basis, state.money + 1)
-        self.spent += relaxed.work
+        self.spent += STEP_WORK + relaxed.work + len(state.rows) ** 3 // QUICK_PART
         if state is self.top:
             self.first = relaxed
         return relaxed
@@ -152,7 +154,7 @@ class Descent:
             return None
         smaller, items = residual(self.problem, Left.of(self.problem).less(done))
         branching = Branching(smaller, self._narrowed(state, items), state.money + 1, Steps(smaller, state.money + 1))
-        self.spent += branching.run(LAST_WORK)
+        self.spent += END_WORK + branching.run(LAST_WORK)
         if branching.found is None:
             return None
         return self._checked([*done, *widen(branching.found, items, len(self.problem.sizes))])

@@ -80,8 +80,10 @@ class _Table:
             for place in self.after:
                 if place[0] >= problem.grades[i]:
                     self.after[place] = len(self.steps)
+        self.reads = frozenset(self.after.values())
         self.top = max(room for _, room in rooms)
         self.taken = np.zeros((len(self.steps), self.top + 1), dtype=np.bool_)
+        self.raised = np.zeros(self.top + 1, dtype=np.int64)
         self.best = dict.fromkeys(rooms, 0)
 
     def _split(self, item: int, most: int) -> None:
@@ -96,12 +98,13 @@ class _Table:
         """Fill a stick of every size at once."""
         table = np.zeros(self.top + 1, dtype=np.int64)
         for row, (item, lot, size) in enumerate(self.steps):
-            self._read(row, table)
+            if row in self.reads:
+                self._read(row, table)
             if worth[item] <= 0:
                 self.taken[row] = False
                 continue
-            raised = table[:-size] + lot * worth[item]
-            rest = table[size:]
+            rest, raised = table[size:], self.raised[size:]
+            np.add(table[:-size], lot * worth[item], out=raised)
             np.greater(raised, rest, out=self.taken[row, size:])
             np.maximum(raised, rest, out=rest)
         self._read(len(self.steps), table)

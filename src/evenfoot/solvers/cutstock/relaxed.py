@@ -110,6 +110,7 @@ class Relaxed:
         self.matrix = rows.matrix
         self.costs = np.concatenate([columns.costs.astype(np.float64), np.zeros(len(rows))])
         self.duals: Floats = np.zeros(len(rows))
+        self.spare: Floats = np.empty((len(rows), len(rows)))
         try:
             self.is_cut_off = not self._solve()
         except np.linalg.LinAlgError:  # rounding has spoilt the basis; the last duals prove what they prove
@@ -138,7 +139,13 @@ class Relaxed:
 
     def _factor(self) -> None:
         """Work out the inverse of the basis, the level of each row, the duals and the reduced costs anew."""
-        self.inverse: Floats = np.linalg.inv(np.stack([self._column(b) for b in self.basis], axis=1))
+        basis, top = np.array(self.basis, dtype=np.intp), len(self.columns)
+        matrix = np.zeros((len(self.rows), len(basis)))
+        patterns = np.flatnonzero(basis < top)
+        matrix[:, patterns] = self.matrix[:, basis[patterns]]
+        surplus = np.flatnonzero(basis >= top)
+        matrix[basis[surplus] - top, surplus] = -1.0
+        self.inverse: Floats = np.linalg.inv(matrix)
         self.level: Floats = self.inverse @ self.rows.right
         self.duals = self.costs[self.basis] @ self.inverse
         self.reduced: Floats = self.costs - self._along(self.duals)
@@ -195,7 +202,8 @@ class Relaxed:
         pivot_row = self.inverse[leave] / column[leave]
         step = self.level[leave] / column[leave]
         column[leave] = 0.0
-        self.inverse -= np.outer(column, pivot_row)
+        np.multiply(column[:, None], pivot_row, out=self.spare)
+        self.inverse -= self.spare
         self.inverse[leave] = pivot_row
         self.level -= step * column
         self.level[leave] = step

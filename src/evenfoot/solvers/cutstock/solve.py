@@ -42,8 +42,10 @@ MOST_POOL = 2_000
 """Most patterns met that are looked among; those with the least waste."""
 SEED = 1
 """Where the odds of descents begin: the same problem has the same plan."""
-FIRST_TURN, MORE, PROGRAM_TURN = 100_000, 3, 900_000
-"""Work of the first turn of branching and of descents, how much longer each is than the last, when to ask outside."""
+FIRST_TURN, MORE = 100_000, 4
+"""Work of the first turn of branching over a list, and how much longer each turn is than the last."""
+DESCENTS = 4
+"""Descents may take so many times the work of the turn before; none are begun past this part of all work."""
 SHORT_LIST = 12_000
 GLANCED = 2_000
 """A list as short as this is looked at before the long dive: where few costs are left, or for a while."""
@@ -59,6 +61,8 @@ FEW_COSTS = 8
 """So few costs between bound and plan are looked at from below, one by one."""
 NEAREST, FARTHEST = 1, 8
 """Share of the gap between bound and plan that is looked at first; it doubles, up to all of it."""
+MANY_PLACES = 30_000
+"""In stock of more places than this patterns take long to make: fewer are made for the first bound."""
 LEAN_ROUNDS = 100
 """Most rounds of patterns for the prices that make lists shorter."""
 COVER_NODES = 400
@@ -163,7 +167,7 @@ class _Work:
     def _by_price(self) -> None:
         """Bound by the dual prices of the fractional plan."""
         table = list_patterns(self.problem, None, 0, FEW_PATTERNS)
-        master = Master(self.problem, is_exchanging=table is None)
+        master = Master(self.problem, is_exchanging=table is None and max(self.problem.stock_sizes) > MANY_PLACES)
         if table is not None:
             master.add(table.patterns())
         master.add((stock, counts) for stock, _, counts in self.best)
@@ -218,7 +222,11 @@ class _Work:
         self._sharpen()
         if self.proof is CutProof.NONE:
             wanted = self._wanted()
-            short = (self.limits.work, SHORT_LIST) if wanted == self.bound else (min(SHORT_WORK, self.limits.work // 10), GLANCED)
+            short = (
+                (self.limits.work, SHORT_LIST)
+                if wanted == self.bound
+                else (min(SHORT_WORK, self.limits.work // 10), GLANCED)
+            )
             self._search(wanted, *short)
 
     def _by_listing(self) -> None:
@@ -304,15 +312,17 @@ class _Work:
 
     def _settle(self, branching: Branching, likely: list[tuple[int, Counts]], work: int) -> int:
         """Branch and descend by turns, each longer than the last: a plan, or that there is none, settles the matter."""
-        descent, spent, turn = Descent(branching, Random(SEED)), 0, FIRST_TURN
-        while spent <= work and not branching.is_closed and self.proof is CutProof.NONE:
+        descent, spent, turn = Descent(branching, Random(SEED)), 0, FIRST_TURN  # noqa: S311 (odds of a search)
+        while spent <= work and not branching.is_closed:
             spent += branching.run(min(turn, work - spent))
-            if branching.is_closed or spent > work:
-                break
-            self.offer(descent.run(turn))
-            spent += turn
-            if turn >= PROGRAM_TURN > turn // MORE and self.proof is CutProof.NONE:
+            if branching.is_closed or DESCENTS * descent.spent > work:
+                turn = work
+                continue
+            self.offer(descent.run(turn * DESCENTS))
+            if self.proof is CutProof.NONE and turn > FIRST_TURN:
                 self.offer(self._program(likely, self.bound))
+            if self.proof is not CutProof.NONE:
+                break
             turn *= MORE
         return spent
 
