@@ -24,6 +24,34 @@ FLAGS = [
 ]
 
 
+PHONE = {"viewport": {"width": 412, "height": 915}, "has_touch": True, "is_mobile": True}
+DESK = {"viewport": {"width": 1440, "height": 900}}
+SEATS = {
+    f"{seat}-{locale[:2]}": {**traits, "locale": locale}
+    for seat, traits in (("desk", DESK), ("phone", PHONE))
+    for locale in ("en-GB", "ja-JP")
+}
+"""How somebody sits at a page: at the desk or with a phone, in either language."""
+
+
+@pytest.fixture
+def seats():
+    """All of them by name."""
+    return SEATS
+
+
+@pytest.fixture(params=list(SEATS))
+def seat(request):
+    """Each way to sit at a page, one after the other."""
+    return SEATS[request.param]
+
+
+@pytest.fixture(params=[DESK, PHONE], ids=["desk", "phone"])
+def width(request):
+    """A desk, and a phone held upright with fingers on it."""
+    return request.param
+
+
 @pytest.fixture(scope="session")
 def browser():
     """A browser that talks to nobody but the test's own server; a missing one is a failure, not a pass."""

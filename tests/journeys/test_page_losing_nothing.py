@@ -27,9 +27,9 @@ def saved(page):
     return page.locator("#saved")
 
 
-def test_what_is_typed_without_a_network_is_sent_when_it_is_back(visit, serving):
+def test_what_is_typed_without_a_network_is_sent_when_it_is_back(visit, serving, width):
     job = serving.begin_job()
-    page = visit(f"/jobs/{job}/at/floor", allows=BROKEN_OFF)
+    page = visit(f"/jobs/{job}/at/floor", allows=BROKEN_OFF, **width)
     page.context.set_offline(True)
     field(page, "floor.width").fill("3000")
     field(page, "floor.drop").fill("25")
@@ -41,9 +41,9 @@ def test_what_is_typed_without_a_network_is_sent_when_it_is_back(visit, serving)
     assert page.evaluate("Object.keys(localStorage).filter((key) => key.startsWith('evenfoot-left-over'))") == []
 
 
-def test_what_could_not_be_sent_before_the_page_was_closed_is_sent_by_the_next(visit, serving):
+def test_what_could_not_be_sent_before_the_page_was_closed_is_sent_by_the_next(visit, serving, width):
     job = serving.begin_job()
-    page = visit(f"/jobs/{job}/at/site", allows=BROKEN_OFF)
+    page = visit(f"/jobs/{job}/at/site", allows=BROKEN_OFF, **width)
     page.context.set_offline(True)
     row = page.locator('[data-grid="site.levels"] tr[data-blank]')
     for name in "xyz":
@@ -93,9 +93,9 @@ def test_the_same_field_typed_by_two_is_told_and_settled_by_hand(visit, serving,
     assert serving.value(job, "floor.width") == stands
 
 
-def test_a_server_killed_while_somebody_types_loses_nothing(visit, serving):
+def test_a_server_killed_while_somebody_types_loses_nothing(visit, serving, width):
     job = serving.begin_job()
-    page = visit(f"/jobs/{job}/at/floor", allows=BROKEN_OFF)
+    page = visit(f"/jobs/{job}/at/floor", allows=BROKEN_OFF, **width)
     field(page, "floor.width").press_sequentially("7777")
     serving.kill()
     field(page, "floor.drop").fill("33")

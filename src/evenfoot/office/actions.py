@@ -59,14 +59,16 @@ def reckon(request: Request, *, on_stage: Callable[[str], None] | None = None) -
         raise type(error)(*files.located(error.faults, text)) from error
 
 
-def speaker_for(plan: Plan, language: Language) -> Speaker:
+def speaker_for(plan: Plan, language: Language, *, instead: tuple[str, ...] = ()) -> Speaker:
     """Return the speaker of this plan: the language asked for, lengths in the unit of the job.
 
     A job typed in inches is read out in feet and inches, as a tape is. A floor that stands free knows no house.
+    ``instead`` as for ``Speaker``.
     """
     unit = plan.job.unit
     said = kinds.Unit.FOOT if unit is kinds.Unit.INCH else unit
-    return Speaker(language, said.value, instead=() if plan.job.site.has_house else (STANDS_FREE,))
+    free = () if plan.job.site.has_house else (STANDS_FREE,)
+    return Speaker(language, said.value, instead=(*instead, *free))
 
 
 def draw_sheets(plan: Plan, folder: Path, language: Language, *, parts: tuple[str, ...] = PARTS) -> tuple[Path, ...]:

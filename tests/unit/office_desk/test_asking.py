@@ -6,6 +6,7 @@ import string
 import pytest
 
 from evenfoot.errors import EvenfootError
+from evenfoot.job import files
 from evenfoot.office.desk import Desk, Question, Texts, ask_on_site, example_job
 from evenfoot.words import ON_PAGE, Language, Speaker, catalogue
 
@@ -19,6 +20,19 @@ def test_whatever_names_an_option_has_words_of_its_own_for_the_page():
     named = {code for code, entry in catalogue().items() if any(OPTION.search(text) for text in entry.values())}
     wanting = {c for c in named if f"{ON_PAGE}{c}" not in catalogue() and not c.startswith(ON_THE_COMMAND)}
     assert wanting == set()
+
+
+def test_no_finding_on_the_page_names_a_key_of_the_file():
+    """A remedy that names a key has words of its own; the sentences of the command keep theirs."""
+    keys = files.key_facts()
+    named = {
+        code
+        for code, entry in catalogue().items()
+        if code.startswith(("remedy.", "check.", "reason."))
+        and any(found in keys for text in entry.values() for found in re.findall(r"[a-z_]+(?:\.[a-z_]+)+", text))
+    }
+    assert named
+    assert {code for code in named if f"{ON_PAGE}{code}" not in catalogue()} == set()
 
 
 def test_what_is_said_instead_names_no_option_and_asks_for_no_other_facts():

@@ -17,7 +17,7 @@ from evenfoot.office.desk.reckoning import Desk, Texts
 from evenfoot.office.desk.stations import Station
 from evenfoot.office.summary import Summary, summarise
 from evenfoot.plan import Plan
-from evenfoot.words import Language, Speaker
+from evenfoot.words import ON_PAGE, Language, Speaker
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +105,7 @@ def told_of(plan: Plan, language: Language, *, has_fine: bool = True) -> Told:
     checks = in_order(c for c in plan.checks if has_fine or c.verdict is not Verdict.OK)
     return Told(
         summary=summarise(plan),
-        findings=findings_in(checks, speaker_for(plan, language)),
+        findings=findings_in(checks, speaker_for(plan, language, instead=(ON_PAGE,))),
         marks=tuple(place_of_check(plan, check) for check in checks),
         untold=len(plan.checks) - len(checks),
     )

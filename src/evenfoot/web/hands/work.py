@@ -9,7 +9,7 @@ from itertools import count
 
 from evenfoot.office import desk, remedies, sheet_files, speaker_for
 from evenfoot.web.pack import pack_html
-from evenfoot.words import Language
+from evenfoot.words import ON_PAGE, Language
 
 
 @cache
@@ -43,7 +43,7 @@ def ask(texts: desk.Texts, question: desk.Question, language: Language) -> desk.
 def card(job: int, texts: desk.Texts, mark: str, language: Language) -> desk.TimberCard:
     """Return what is known of one timber, post, board or joint."""
     plan = _desk().plan(job, texts)
-    return desk.timber_card(plan, mark, speaker_for(plan, language))
+    return desk.timber_card(plan, mark, speaker_for(plan, language, instead=(ON_PAGE,)))
 
 
 def drag(job: int, texts: desk.Texts, grip: tuple[str, str], to_mm: float) -> dict[str, desk.Typed]:
