@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
@@ -23,6 +24,8 @@ def warm_up() -> None:
     texts = desk.example_job(desk.example_names()[0])
     look = desk.Look(station=desk.stations()[0], drawing="boards", language=Language.ENGLISH)
     desk.view_of(desk.Desk(), 0, texts, look)
+    gc.collect()
+    gc.freeze()  # what is loaded by now stays: the collector need not look at it again between two keys
 
 
 def look(job: int, texts: desk.Texts, asked: desk.Look) -> desk.View:
