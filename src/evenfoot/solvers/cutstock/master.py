@@ -16,7 +16,7 @@ TOLERANCE = 1e-9
 REFRESH = 60
 """Pivots between two fresh inverses."""
 MOST_PIVOTS = 40_000
-MANY = 3_000
+MANY = 20_000
 LIKELY = 40
 """Over more than ``MANY`` columns, so many are looked at alone until none of them helps any more; then all again."""
 PATIENCE = 400
