@@ -62,6 +62,14 @@ def test_a_descent_ends_at_once_where_even_the_fractional_plan_is_too_dear():
     assert search.spent < 10_000
 
 
+def test_descents_whose_plans_are_all_refused_come_to_an_end(monkeypatch):
+    monkeypatch.setattr(descent, "is_plan", lambda *_: False)
+    problem = prepare([CutItem(size=5, demand=4)], [CutStock(size=10, price=3)])
+    search = Descent(Branching(problem, [(0, (2,))], 3, Steps(problem, 9)), Random(7))
+    assert search.run(50_000) is None
+    assert search.spent > 50_000
+
+
 def test_a_descent_takes_no_more_sticks_than_there_are():
     """Free sticks would end it soonest; what is kept of them is counted."""
     items = [CutItem(size=40, demand=6), CutItem(size=25, demand=4)]

@@ -74,6 +74,7 @@ class Descent:
     def _once(self, *, is_greedy: bool) -> list[Use] | None:
         """Go down once; when that ends in nothing, branch from where few pieces were left."""
         state, last = self.top, None
+        self.spent += STEP_WORK
         while True:
             relaxed = self._relaxed(state)
             if relaxed.is_cut_off:
