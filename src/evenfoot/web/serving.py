@@ -39,6 +39,8 @@ def serve(settings: Settings, tell: Callable[[str], None]) -> None:
     def let_go(signal: int, frame: FrameType | None) -> None:
         """Close the lines that would otherwise stand open for ever, then end as usual."""
         app.state.news.close()
+        if (hands := getattr(app.state, "hands", None)) is not None:  # they come once the app is open for work
+            hands.let_go()
         end(signal, frame)
 
     server.handle_exit = let_go  # type: ignore[method-assign, assignment]

@@ -64,6 +64,23 @@ def test_only_the_newest_look_of_a_seat_is_answered_and_others_are_left_alone(ha
     assert (first, third, fourth, fifth) == ("first", 3, 4, 5)
 
 
+@pytest.mark.parametrize(("is_ending", "error"), [(True, SupersededError), (False, asyncio.CancelledError)])
+def test_a_look_that_is_cut_off_when_the_program_ends_is_no_fault(hands, tmp_path, run, is_ending, error):
+    async def ask():
+        gate = str(tmp_path / "gate")
+        waiting = [asyncio.create_task(hands.ask(1, wait_for, gate, n)) for n in range(2)]
+        await asyncio.sleep(0.1)
+        if is_ending:
+            hands.let_go()
+        for task in waiting:
+            task.cancel()
+        found = await asyncio.gather(*waiting, return_exceptions=True)
+        await asyncio.to_thread((tmp_path / "gate").touch)
+        return found
+
+    assert [type(one) for one in run(ask())] == [error, error]
+
+
 def test_an_error_of_ours_comes_back_with_all_its_facts(hands, run):
     with pytest.raises(OutOfRangeError) as told:
         run(hands.ask(1, refuse))

@@ -34,6 +34,7 @@ class Hands:
         self._patient = _Hand()
         self._tickets = count()
         self._latest: OrderedDict[str, int] = OrderedDict()
+        self._is_ending = False
 
     async def ask(self, job: int, work: Callable[..., Result], *facts: object, seat: str = "") -> Result:
         """Return ``work(*facts)``, done by the hand of ``job``.
@@ -48,10 +49,20 @@ class Hands:
             if len(self._latest) > _SEATS:
                 self._latest.popitem(last=False)
         hand = self._hands[job % len(self._hands)]
-        async with hand.turn:
-            if seat and self._latest.get(seat) != ticket:
-                raise SupersededError(Fault(where="look", code="look-superseded"))
-            return await hand.do(work, *facts)
+        try:
+            async with hand.turn:
+                if seat and self._latest.get(seat) != ticket:
+                    raise SupersededError(Fault(where="look", code="look-superseded"))
+                return await hand.do(work, *facts)
+        except asyncio.CancelledError as cut:
+            if not self._is_ending:
+                raise
+            # The program is ended while somebody looks: nobody waits for the answer any more.
+            raise SupersededError(Fault(where="look", code="look-superseded")) from cut
+
+    def let_go(self) -> None:
+        """Say that the program ends: looks that are cut off from now on are no fault. May be called from a signal."""
+        self._is_ending = True
 
     async def ask_in_peace(self, work: Callable[..., Result], *facts: object) -> Result:
         """Return ``work(*facts)``, done by a hand that takes its time, so that looks stay quick."""
