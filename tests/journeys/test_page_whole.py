@@ -139,3 +139,11 @@ def test_times_are_told_by_the_clock_of_whoever_looks(visit, serving):
         page = visit("/", timezone_id=zone)
         local = kept_at.astimezone(ZoneInfo(zone)).strftime("%Y-%m-%d %H:%M")
         expect(page.locator("time").first).to_have_text(local)
+
+
+def test_a_server_that_is_told_to_end_leaves_nothing_behind_and_says_nothing(serving, tmp_path):
+    served = type(serving)(tmp_path)
+    served.begin_job()
+    served.end()
+    assert served.work.returncode == 0
+    assert served.log.read_text() == ""

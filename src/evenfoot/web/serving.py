@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import signal
 import socket
+import sys
+import threading
 from collections.abc import Callable
 from types import FrameType
 
@@ -36,14 +39,17 @@ def serve(settings: Settings, tell: Callable[[str], None]) -> None:
     server = uvicorn.Server(config)
     end = server.handle_exit
 
-    def let_go(signal: int, frame: FrameType | None) -> None:
+    def let_go(sign: int, frame: FrameType | None) -> None:
         """Close the lines that would otherwise stand open for ever, then end as usual."""
         app.state.news.close()
         if (hands := getattr(app.state, "hands", None)) is not None:  # they come once the app is open for work
             hands.let_go()
-        end(signal, frame)
+        end(sign, frame)
 
     server.handle_exit = let_go  # type: ignore[method-assign, assignment]
+    if threading.current_thread() is threading.main_thread():
+        # The server raises the signal once more when it has ended: end as after the last line, so that nothing is left.
+        signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
     server.run(sockets=[door])
 
 
