@@ -32,7 +32,7 @@ def shown(server, open_page, plan_of, speaks):
     def show(name="side-door-landing", **options):
         plan = plan_of(name)
         speaker = speaks(plan)
-        data = " ".join(f'data-{key}="{escape(text)}"' for key, text in space_words(speaker).items())
+        data = " ".join(f'data-{key}="{escape(text)}"' for key, text in space_words(speaker, "").items())
         server.files["/floor.glb"] = glb_of(bodies(plan, speaker))
         server.files["/try.js"] = SCRIPT.encode()
         server.files["/"] = (

@@ -59,7 +59,7 @@ def _said(speaker, **facts):
 
 def test_marks_among_the_facts_of_a_finding_are_said_too():
     said = _said(JA, rule="cuts-clear-of-each-other", place="B1.lap-over", other="C1.housing")
-    assert "1い-り：ろ1（相欠き・上から）とは1（大入れ）" in said
+    assert "1い-り：ろ1（相欠き・上から）・は1（大入れ）" in said
     assert "い1-4, ろ1-4" in _said(JA, rule="assembly-order", marks="A1-4, B1-4")
 
 

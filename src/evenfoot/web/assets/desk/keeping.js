@@ -2,6 +2,7 @@
 
 const POST = { method: "POST", headers: { "Content-Type": "application/json" } };
 const LONGEST_WAIT = 15000;
+const OWN_FOR = 30000;
 
 export class Keeping {
   constructor({ job, digest, onState, onProgress, onClashes }) {
@@ -13,13 +14,16 @@ export class Keeping {
     this.isSending = false;
     this.wait = 1000;
     this.own = new Map();
+    // What an earlier page of this job had on its way may come in just now: then it was nobody else.
+    this.arriving = this.#leftOver().length ? Date.now() + OWN_FOR : 0;
     this.typedHere = new Map();
     addEventListener("online", () => this.#send());
   }
 
-  /** Whether this page itself brought a state about just now. */
+  /** Whether this page, or the one before it, brought a state about just now. */
   isOwn(digest) {
-    return Date.now() - (this.own.get(digest) ?? 0) < 30000;
+    const now = Date.now();
+    return now < this.arriving || now - (this.own.get(digest) ?? 0) < OWN_FOR;
   }
 
   get isBusy() {
@@ -84,9 +88,7 @@ export class Keeping {
 
   /** Send what an earlier page of this job could not send, such as when the power went. */
   sendLeftOver() {
-    const ours = `evenfoot-left-over-${this.job}-`;
-    const found = Object.keys(localStorage).filter((key) => key.startsWith(ours) && key !== this.place);
-    for (const key of found) {
+    for (const key of this.#leftOver()) {
       const kept = read(key);
       if (kept?.at > Date.now() - 5000) {
         setTimeout(() => this.sendLeftOver(), 5000); // its page may still be open and about to send it
@@ -99,6 +101,11 @@ export class Keeping {
     }
     this.#remember();
     this.#send();
+  }
+
+  #leftOver() {
+    const ours = `evenfoot-left-over-${this.job}-`;
+    return Object.keys(localStorage).filter((key) => key.startsWith(ours) && key !== this.place);
   }
 
   #remember() {
