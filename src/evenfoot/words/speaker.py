@@ -6,7 +6,7 @@ import re
 import string
 import tomllib
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from functools import cache
 from importlib.resources import files
@@ -67,6 +67,11 @@ def _collect(prefix: str, table: Mapping[str, Any], entries: dict[str, Mapping[s
         _collect(f"{prefix}.{key}" if prefix else key, inner, entries)
 
 
+def said_instead(code: str, instead: Sequence[str]) -> str:
+    """Return the code that is said for another: the first known that begins with one of ``instead``, else itself."""
+    return next((way for first in instead if (way := f"{first}{code}") in catalogue()), code)
+
+
 class Speaker:
     """Says codes and facts in one language, lengths in one unit."""
 
@@ -89,9 +94,7 @@ class Speaker:
         [mm], ``_n`` a force [N], both written with their unit. One ending in ``_code`` is itself a code and fills the
         placeholder without that ending; other numbers get up to four figures.
         """
-        entries = catalogue()
-        ways = [f"{first}{code}" for first in self.instead]
-        text = entries[next((way for way in ways if way in entries), code)][self.language]
+        text = catalogue()[said_instead(code, self.instead)][self.language]
         wanted = _placeholders(text)
         said = {name: self._fact(name, value) for name, value in facts.items() if name in wanted}
         for name in wanted - said.keys():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from evenfoot.words import catalogue
+from evenfoot.words import catalogue, said_instead
 
 _GROUPS = (
     "pack.",
@@ -41,12 +41,7 @@ def words_record(instead: Sequence[str] = ()) -> dict[str, Mapping[str, str]]:
     with ``pack-instead.``). ``instead`` are beginnings of other codes that are said instead.
     """
     entries = catalogue()
-    return {code: entries[_said(code, (_INSTEAD, *instead))] for code in entries if _is_taken(code)}
-
-
-def _said(code: str, instead: Sequence[str]) -> str:
-    """Return the code that is said where another stands."""
-    return next((way for first in instead if (way := f"{first}{code}") in catalogue()), code)
+    return {code: entries[said_instead(code, (_INSTEAD, *instead))] for code in entries if _is_taken(code)}
 
 
 def _is_taken(code: str) -> bool:
